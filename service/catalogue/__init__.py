@@ -1,0 +1,1 @@
+"""The frozen, indexed, in-memory view of the tables that everything else reads."""

@@ -1,0 +1,1 @@
+"""Part numbers: spelling, grammar, reading them, writing them, and explaining why one cannot be read."""

@@ -1,0 +1,189 @@
+"""Candidates that mate with a part, ranked and reasoned. What is ruled out is listed too, with the rule that ruled it out."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
+from typing import Literal
+
+from service.catalogue.catalogue import Catalogue
+from service.catalogue.family import FamilySpec
+from service.catalogue.values import Citation
+from service.designation.encode import Encoder, Wanted, one_of
+from service.designation.reading import Designation
+from service.mating.clauses import Clause, Exact, Setting, compile_clauses
+from service.mating.rules import Finding, RuleBook
+from service.parts.part import Part
+from service.quantity import parse_number
+from service.tables.rows import TRUST, Mate
+
+Verdict = Literal["fits", "conditional", "excluded"]
+_ORDER: Mapping[str, int] = {"fits": 0, "conditional": 1, "excluded": 2}
+
+#: numbers worked out per mate row; more than this is a sign that a row lacks a match, and the rest is said to be left out
+MOST = 60
+
+
+@dataclass(frozen=True, slots=True)
+class Candidate:
+    """A number that may stand in ``role``, the verdict on it, and everything that speaks for or against.
+
+    ``variants`` are numbers of the same family about which exactly the same is said. ``any_of`` marks a candidate that stands for every number with this basic number (a bolt of any length).
+    """
+
+    role: str
+    number: str
+    part: Part
+    verdict: Verdict
+    findings: tuple[Finding, ...]
+    mate: Citation
+    order: int
+    any_of: bool = False
+    variants: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class CompiledMate:
+    """A mate row: who takes whom, what must agree, what the target must be."""
+
+    row: Mate
+    conditions: tuple[Clause, ...]
+    match: tuple[tuple[str, str], ...]
+    wanted: Mapping[str, tuple[Exact, ...]]
+
+
+def compiled_mate(row: Mate) -> CompiledMate:
+    """Compile a mate row. ValueError when a cell is not in its language."""
+    match = tuple((a, b or a) for a, _, b in (pair.partition("=") for pair in row.match.split()))
+    wanted: dict[str, tuple[Exact, ...]] = {}
+    for clause in filter(None, (part.strip() for part in row.with_.split(";"))):
+        name, equals, values = clause.partition("=")
+        if not equals:
+            raise ValueError(f"{clause!r} is not attribute=value")
+        wanted[name.strip()] = tuple(_exact(v.strip()) for v in values.split("|"))
+    if not match and not wanted:
+        raise ValueError("a mate row must say what agrees")
+    return CompiledMate(row, compile_clauses(row.from_when), match, wanted)
+
+
+def _exact(text: str) -> Exact:
+    try:
+        return parse_number(text)
+    except ValueError:
+        return text
+
+
+class Mates:
+    """Answers what mates with a part."""
+
+    def __init__(self, catalogue: Catalogue, rules: RuleBook, encoder: Encoder) -> None:
+        self._catalogue = catalogue
+        self._rules = rules
+        self._encoder = encoder
+        self._mates = tuple(compiled_mate(row) for row in catalogue.mates)
+
+    def of(self, part: Part, joint: Mapping[str, Exact]) -> list[Candidate]:
+        """Every candidate for ``part`` in this joint, best first within each role."""
+        found = [*self._forward(part, joint), *self._backward(part, joint)]
+        merged: dict[tuple[object, ...], Candidate] = {}
+        for candidate in sorted(found, key=lambda c: (c.role, _ORDER[c.verdict], c.order)):
+            said = (candidate.role, candidate.part.family.id, candidate.verdict, candidate.findings, candidate.any_of)
+            first = merged.get(said)
+            if first is None:
+                merged[said] = candidate
+            elif candidate.number != first.number and candidate.number not in first.variants:
+                merged[said] = _with_variant(first, candidate.number)
+        return list(merged.values())
+
+    def _forward(self, part: Part, joint: Mapping[str, Exact]) -> Iterator[Candidate]:
+        for mate in self._mates:
+            row = mate.row
+            if row.from_kind != part.family.kind or (row.from_family and row.from_family != part.family.id):
+                continue
+            if TRUST[row.basis] > TRUST[part.basis]:
+                continue
+            setting = Setting({part.family.kind: part}, joint)
+            if any(clause.judge(setting).holds is False for clause in mate.conditions):
+                continue
+            wanted = self._wanted(part, mate)
+            family = self._catalogue.families.get(row.to_family)
+            if wanted is None or family is None:
+                continue
+            for count, codes in enumerate(self._encoder.numbers(family, wanted)):
+                if count == MOST:
+                    break
+                other = Part(Designation(number := family.format(codes), family, codes, number), part.basis)
+                yield self._judged(part, other, joint, mate)
+
+    def _backward(self, part: Part, joint: Mapping[str, Exact]) -> Iterator[Candidate]:
+        """From a nut or a washer to the parts that take it: one candidate a basic number, because lengths are open."""
+        for mate in self._mates:
+            row = mate.row
+            if row.to_family != part.family.id or TRUST[row.basis] > TRUST[part.basis]:
+                continue
+            if any((v := part.value(name)) is None or v.exact not in values for name, values in mate.wanted.items()):
+                continue
+            for family in self._catalogue.families.values():
+                if family.kind == row.from_kind and row.from_family in {"", family.id}:
+                    yield from self._takers(part, family, joint, mate)
+
+    def _takers(self, part: Part, family: FamilySpec, joint: Mapping[str, Exact], mate: CompiledMate) -> Iterator[Candidate]:
+        wanted: dict[str, Wanted] = {}
+        for mine, theirs in mate.match:
+            value = part.value(theirs)
+            if value is None or value.exact is None:
+                return
+            wanted[mine] = one_of(value.exact)
+        seen: set[str] = set()
+        for partial in self._encoder.partials(family, wanted):
+            codes = tuple(partial.get(i) or next(iter(spec.codes)) for i, spec in enumerate(family.slots))
+            codes = self._meeting(family, codes, partial, mate, joint, part.basis)
+            if codes is None or codes[0] in seen:
+                continue
+            seen.add(codes[0])
+            other = Part(Designation(family.format(codes), family, codes, codes[0]), part.basis)
+            judged = self._judged(part, other, joint, mate)
+            yield Candidate(judged.role, codes[0], other, judged.verdict, judged.findings, judged.mate, judged.order, any_of=True)
+
+    def _meeting(
+        self, family: FamilySpec, codes: tuple[str, ...], partial: Mapping[int, str], mate: CompiledMate,
+        joint: Mapping[str, Exact], basis: str,
+    ) -> tuple[str, ...] | None:  # fmt: skip
+        """A made number near ``codes`` that meets the row's conditions (a drilled shank, say), or None."""
+        free = [i for i in range(1, len(family.slots)) if i not in partial]
+        tries = [codes]
+        for index in free:
+            tries += [(*t[:index], code, *t[index + 1 :]) for t in list(tries) for code in family.slots[index].codes if code != t[index]][:80]
+        for candidate in tries[:2000]:
+            part = Part(Designation("", family, candidate, ""), basis)
+            setting = Setting({family.kind: part}, joint)
+            if family.not_made(candidate) is None and all(c.judge(setting).holds is not False for c in mate.conditions):
+                return candidate
+        return None
+
+    def _wanted(self, part: Part, mate: CompiledMate) -> dict[str, Wanted] | None:
+        wanted: dict[str, Wanted] = {name: one_of(*values) for name, values in mate.wanted.items()}
+        for mine, theirs in mate.match:
+            value = part.value(mine)
+            if value is None or value.exact is None:
+                return None
+            wanted[theirs] = one_of(value.exact)
+        return wanted
+
+    def _judged(self, part: Part, other: Part, joint: Mapping[str, Exact], mate: CompiledMate) -> Candidate:
+        setting = Setting({part.family.kind: part, other.family.kind: other}, joint)
+        findings = tuple(self._rules.judge(setting, part.basis, frozenset({other.family.kind})))
+        return Candidate(
+            mate.row.role, other.number, other, verdict_of(findings), findings, Citation.of(mate.row), int(mate.row.order)
+        )
+
+
+def verdict_of(findings: tuple[Finding, ...]) -> Verdict:
+    """The verdict that a set of findings adds up to."""
+    effects = {finding.effect for finding in findings}
+    return "excluded" if "excludes" in effects else "conditional" if "conditions" in effects else "fits"
+
+
+def _with_variant(first: Candidate, number: str) -> Candidate:
+    return replace(first, variants=(*first.variants, number))
+

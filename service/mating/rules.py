@@ -1,0 +1,93 @@
+"""Rule rows, judged over a set of parts. No verdict without a rule; what could not be judged is said."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+
+from service.catalogue.catalogue import Catalogue
+from service.catalogue.values import Citation
+from service.mating.clauses import Clause, Effect, Setting, compile_clauses
+from service.tables.rows import TRUST, Rule
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """A rule that speaks about a set: for it, against it, or only if something unstated or unknown holds."""
+
+    rule: str
+    topic: str
+    effect: Effect
+    text: str
+    citation: Citation
+    #: joint conditions the caller did not state, on which the rule depends
+    unstated: tuple[str, ...] = ()
+    #: attributes no row gives, on which the rule depends
+    unknown: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class CompiledRule:
+    """A rule row and its clauses."""
+
+    row: Rule
+    clauses: tuple[Clause, ...]
+    subjects: frozenset[str]
+
+    def judge(self, setting: Setting) -> Finding | None:
+        """What the rule says about ``setting``, or None when it says nothing."""
+        unstated: list[str] = []
+        unknown: list[str] = []
+        for clause in self.clauses:
+            truth = clause.judge(setting)
+            if truth.holds is False:
+                return None
+            unstated += truth.unstated
+            unknown += truth.unknown
+        effect = self._effect(bool(unstated), bool(unknown))
+        if effect is None:
+            return None
+        row = self.row
+        return Finding(row.row, row.topic, effect, row.text, Citation.of(row), tuple(unstated), tuple(unknown))
+
+    def _effect(self, unstated: bool, unknown: bool) -> Effect | None:
+        if not unstated and not unknown:
+            return self.row.effect
+        if self.row.effect == "fits" or self.row.unstated == "silent":
+            return None
+        if unstated:
+            return self.row.unstated if self.row.effect in {"excludes", "conditions"} else "notes"
+        return "conditions" if self.row.effect == "excludes" else "notes"
+
+
+class RuleBook:
+    """All rules of a catalogue, compiled; ``about`` gives those that a set of kinds could concern."""
+
+    def __init__(self, catalogue: Catalogue) -> None:
+        self.rules = tuple(compiled(row) for row in catalogue.rules)
+        self.by_id = {rule.row.row: rule.row for rule in self.rules}
+        self._about: dict[frozenset[str], tuple[CompiledRule, ...]] = {}
+
+    def about(self, kinds: Iterable[str]) -> tuple[CompiledRule, ...]:
+        """Rules with a condition whose parts are all among ``kinds``."""
+        key = frozenset(kinds)
+        known = self._about.get(key)
+        if known is None:
+            known = tuple(r for r in self.rules if r.clauses and r.subjects <= key)
+            self._about[key] = known
+        return known
+
+    def judge(self, setting: Setting, basis: str = "from-memory", among: frozenset[str] = frozenset()) -> Iterator[Finding]:
+        """Findings about a set; with ``among``, only rules that concern at least one of those kinds."""
+        for rule in self.about(setting.parts):
+            if (not among or rule.subjects & among) and TRUST[rule.row.basis] <= TRUST[basis]:
+                found = rule.judge(setting)
+                if found is not None:
+                    yield found
+
+
+def compiled(row: Rule) -> CompiledRule:
+    """Compile one rule row. ValueError when its condition is not in the language."""
+    clauses = compile_clauses(row.when)
+    subjects = frozenset().union(*(clause.subjects for clause in clauses)) if clauses else frozenset()
+    return CompiledRule(row, clauses, subjects)
