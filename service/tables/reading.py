@@ -15,7 +15,8 @@ from typing import Any, TypeVar, cast
 
 from pydantic import TypeAdapter, ValidationError
 
-from service.tables.rows import TABLES, Row, columns
+from service.tables.registry import TABLES, columns
+from service.tables.rows import Row
 
 R = TypeVar("R", bound=Row)
 

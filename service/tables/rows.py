@@ -274,38 +274,3 @@ class Equivalence(Cited):
     carry: str
     set_: str
     conditions: str
-
-
-#: table name -> row class. The order is the order of /v1/tables.
-TABLES: dict[str, type[Row]] = {
-    "sources": Source,
-    "attributes": Attribute,
-    "families": Family,
-    "basic_numbers": BasicNumber,
-    "slots": Slot,
-    "codes": Code,
-    "facts": Fact,
-    "laws": Law,
-    "made": Made,
-    "gaps": Gap,
-    "pairs": Pair,
-    "misreadings": Misreading,
-    "cautions": Caution,
-    "conditions": Condition,
-    "rules": Rule,
-    "mates": Mate,
-    "equivalences": Equivalence,
-}
-
-
-def columns(model: type[Row]) -> list[str]:
-    """The header of ``model``'s files: the key first, what the row says, its citation last."""
-    names = list(model.model_fields)
-    tail = [name for name in ("source_id", "locator", "basis", "note") if name in names and issubclass(model, Cited)]
-    head = [model.key]
-    return [header(name) for name in [*head, *(n for n in names if n not in head and n not in tail), *tail]]
-
-
-def header(field: str) -> str:
-    """The column of ``field``: a trailing underscore only keeps Python words apart."""
-    return field.rstrip("_")

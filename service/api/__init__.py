@@ -1,0 +1,1 @@
+"""HTTP only: routes, schemas, problems, conditional requests, paging, media types. How an answer is computed is not known here."""

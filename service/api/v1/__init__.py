@@ -1,0 +1,13 @@
+"""Version 1 of the API: one module a subject, each a list of operations over a desk."""
+
+from __future__ import annotations
+
+from service.api.desk import Desk
+from service.api.ready import Operation
+from service.api.v1 import equivalents, families, health, mates, parts, tables
+
+
+def operations(desk: Desk) -> list[Operation]:
+    """Every operation, in the order of the OpenAPI document."""
+    modules = (parts, mates, equivalents, families, tables, health)
+    return [operation for module in modules for operation in module.operations(desk)]
