@@ -57,7 +57,7 @@ def over_desk(desk: Desk) -> FastAPI:
         app.router.add_api_route(
             operation.path,
             openapi.described(operation.run),
-            methods=[operation.method, *(["HEAD"] if operation.method == "GET" else [])],
+            methods=[operation.method],
             operation_id=operation.name,
             name=operation.name,
             summary=operation.summary,

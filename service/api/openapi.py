@@ -72,7 +72,6 @@ def finish(app: FastAPI, operations: Iterable[Operation]) -> dict[str, Any]:
     schemas = document["components"]["schemas"]
     for operation in operations:
         entry = document["paths"][operation.path][operation.method.lower()]
-        document["paths"][operation.path].pop("head", None)
         entry["responses"].pop("422", None) if "422" in entry["responses"] and not _has_422(operation) else None
         ok = entry["responses"]["200"]
         ok["description"] = "The answer."

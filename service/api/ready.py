@@ -16,6 +16,7 @@ from urllib.parse import parse_qsl
 import orjson
 from fastapi.routing import APIRoute
 from pydantic import BaseModel, ConfigDict, ValidationError
+from starlette.routing import Match
 from starlette.types import Message, Receive, Scope, Send
 
 from service.api.problems import PROBLEMS, Problem
@@ -87,7 +88,18 @@ class Operation:
 
 
 class ReadyRoute(APIRoute):
-    """An APIRoute whose ASGI app is the operation itself."""
+    """An APIRoute whose ASGI app is the operation itself. What answers GET answers HEAD."""
+
+    def matches(self, scope: Scope) -> tuple[Match, Scope]:
+        """Whether the route takes a request; HEAD is matched as GET."""
+        return super().matches({**scope, "method": "GET"} if scope.get("method") == "HEAD" else scope)
+
+    async def handle(self, scope: Scope, receive: Receive, send: Send) -> None:
+        """Answer a request that matched."""
+        if scope["method"] == "HEAD" and self.methods and "GET" in self.methods:
+            await self.app(scope, receive, send)
+        else:
+            await super().handle(scope, receive, send)
 
     def answer_with(self, operation: Operation, renderer: Renderer) -> None:
         """Serve ``operation`` from here on."""
@@ -142,7 +154,7 @@ class ReadyApp:
         if self.takes_body:
             arguments["body"] = await read_body(scope, receive, operation.consumes)
         result = operation.run(**arguments)
-        return await result if inspect.isawaitable(result) else result  # type: ignore[return-value]
+        return await result if inspect.isawaitable(result) else result
 
 
 def _query_model(hints: Mapping[str, inspect.Parameter]) -> type[QueryModel] | None:

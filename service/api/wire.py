@@ -6,7 +6,7 @@ number that the facet hangs on, so a new number usually costs a few look-ups and
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Iterable, Sequence
 from typing import Any
 
 import orjson
@@ -143,16 +143,16 @@ class _FamilyWriter:
 class _ClauseWriter:
     """One clause of a description; where its attributes hang on one facet, its words are kept."""
 
-    __slots__ = ("basis", "family", "known", "literals", "names", "pick")
+    __slots__ = ("basis", "family", "known", "literals", "names", "slots")
 
     def __init__(self, family: FamilySpec, literals: tuple[str, ...], names: tuple[str, ...], basis: str) -> None:
         self.family, self.literals, self.names, self.basis = family, literals, names, basis
         slots = sorted({i for name in names if name in family.facets.by_attribute for i in family.facets.by_attribute[name].slots})
-        self.pick: Callable[[Sequence[str]], Any] = lambda codes, slots=tuple(slots): tuple([codes[i] for i in slots])
+        self.slots = tuple(slots)
         self.known: dict[Any, str | None] = {}
 
     def write(self, codes: Sequence[str]) -> str | None:
-        key = self.pick(codes)
+        key = tuple([codes[i] for i in self.slots])
         if key not in self.known:
             words: list[str] | None = [self.literals[0]]
             for name, literal in zip(self.names, self.literals[1:], strict=True):

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Callable, Iterator, Mapping
 from fractions import Fraction
+from functools import partial
 from typing import TypeVar
 
 from service.catalogue.facets import Facets, Statement, Statements, fact_statement, gap_statement, law_statement
@@ -20,6 +21,7 @@ from service.tables.rows import (
 K = TypeVar("K", bound=Keyed)
 T = TypeVar("T")
 SlotMap = Mapping[str, tuple[int, SlotSpec]]
+C = TypeVar("C", Fact, Law, Made, Gap, Misreading, Caution)
 
 
 class Compiler:
@@ -61,7 +63,7 @@ class Compiler:
         specs = [basic_slot(basics, row.title, Citation.of(row))]
         scopes: dict[str, None] = {row.family: None}
         for slot in sorted(slot_rows, key=lambda s: int(s.position)):
-            spec = self._try(slot, lambda slot=slot: slot_spec(slot, self._codes.get(slot.code_set, [])))
+            spec = self._try(slot, partial(slot_spec, slot, self._codes.get(slot.code_set, [])))
             if spec is None:
                 return None
             if not spec.codes:
@@ -105,12 +107,12 @@ class Compiler:
     def _facets(self, row: Family, scopes: list[str], specs: list[SlotSpec], named: SlotMap) -> Facets | None:
         found: dict[str, list[Statement]] = defaultdict(list)
         for fact, when in self._compiled(self._facts, scopes, named):
-            self._add(found, fact, fact.attribute, lambda a, f=fact, w=when: fact_statement(f, w, a))
+            self._add(found, fact, fact.attribute, partial(fact_statement, fact, when))
         indices = {name: index for name, (index, spec) in named.items() if spec.numeric}
         for law, when in self._compiled(self._laws, scopes, named):
-            self._add(found, law, law.attribute, lambda _a, r=law, w=when: law_statement(r, w, indices))
+            self._add(found, law, law.attribute, partial(law_statement, law, when, indices))
         for gap, when in self._compiled(self._gaps, scopes, named):
-            self._add(found, gap, gap.attribute, lambda a, g=gap, w=when: gap_statement(g, w, a))
+            self._add(found, gap, gap.attribute, partial(gap_statement, gap, when))
         order = {name: place for place, name in enumerate(self.attributes)}
         rules = {
             name: Statements(self.attributes[name], found[name]) for name in sorted(found, key=lambda name: order[name])
@@ -131,10 +133,10 @@ class Compiler:
         if statement is not None:
             found[attribute].append(statement)
 
-    def _compiled(self, table: Mapping[str, list[K]], scopes: list[str], named: SlotMap) -> Iterator[tuple[K, When]]:
+    def _compiled(self, table: Mapping[str, list[C]], scopes: list[str], named: SlotMap) -> Iterator[tuple[C, When]]:
         for scope in scopes:
             for row in table.get(scope, []):
-                when = self._try(row, lambda row=row: compile_when(row.when, named))  # type: ignore[attr-defined]
+                when = self._try(row, partial(compile_when, row.when, named))
                 if when is not None:
                     yield row, when
 
@@ -148,13 +150,15 @@ class Compiler:
         for slot in self.package.of(Slot):
             if slot.family not in families:
                 self._fault(slot, f"no family {slot.family!r}")
-        for scoped in (*self.package.of(Fact), *self.package.of(Law), *self.package.of(Gap)):
+        scoped_rows: list[Fact | Law | Gap] = [*self.package.of(Fact), *self.package.of(Law), *self.package.of(Gap)]
+        for scoped in scoped_rows:
             if scoped.scope not in families | sets:
                 self._fault(scoped, f"scope {scoped.scope!r} is no family and no code set in use")
         for made in self.package.of(Made):
             if made.family not in families:
                 self._fault(made, f"no family {made.family!r}")
-        for told in (*self.package.of(Misreading), *self.package.of(Caution)):
+        told_rows: list[Misreading | Caution] = [*self.package.of(Misreading), *self.package.of(Caution)]
+        for told in told_rows:
             if told.scope not in families | sets | kinds:
                 self._fault(told, f"scope {told.scope!r} is no family, no code set in use and no kind")
 

@@ -55,7 +55,7 @@ def fact_statement(row: Fact, when: When, attribute: Attribute) -> Statement:
     return Statement(when, (int(row.rank or 1), 0, -when.specificity, citation.trust), value=value)
 
 
-def law_statement(row: Law, when: When, slots: Mapping[str, int]) -> Statement:
+def law_statement(row: Law, when: When, slots: Mapping[str, int], _attribute: Attribute) -> Statement:
     """A statement worked out from a number slot or from another attribute."""
     slot = slots.get(row.of)
     order = (1, 1, -when.specificity, Citation.of(row).trust)
@@ -82,11 +82,11 @@ class Statements:
         self._by_code: dict[str, list[Statement]] = defaultdict(list)
         self._anywhere: list[Statement] = []
         for statement in self.statements:
-            codes = dict(statement.when.tests).get(self._index) if self._index is not None else None
-            if codes is None:
+            near = dict(statement.when.tests).get(self._index) if self._index is not None else None
+            if near is None:
                 self._anywhere.append(statement)
             else:
-                for code in codes:
+                for code in near:
                     self._by_code[code].append(statement)
 
     def holding(self, codes: Sequence[str]) -> list[Statement]:

@@ -64,8 +64,8 @@ class Encoder:
         for slots, rows in sorted(matching, key=lambda m: len(m[1])):
             joined: list[Partial] = []
             for partial in found:
-                for codes in rows:
-                    assignment = dict(zip(slots, codes, strict=True))
+                for row in rows:
+                    assignment = dict(zip(slots, row, strict=True))
                     if all(partial.get(i, code) == code for i, code in assignment.items()):
                         joined.append({**partial, **assignment})
             found = joined

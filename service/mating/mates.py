@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
+from itertools import product
 from typing import Literal
 
 from service.catalogue.catalogue import Catalogue
 from service.catalogue.family import FamilySpec
+from service.catalogue.slots import NONE
 from service.catalogue.values import Citation
 from service.designation.encode import Encoder, Wanted, one_of
 from service.designation.reading import Designation
@@ -22,13 +24,16 @@ _ORDER: Mapping[str, int] = {"fits": 0, "conditional": 1, "excluded": 2}
 
 #: numbers worked out per mate row; more than this is a sign that a row lacks a match, and the rest is said to be left out
 MOST = 60
+#: stands for a piece that counts, in a candidate of any length
+OPEN = "\N{HORIZONTAL ELLIPSIS}"
 
 
 @dataclass(frozen=True, slots=True)
 class Candidate:
     """A number that may stand in ``role``, the verdict on it, and everything that speaks for or against.
 
-    ``variants`` are numbers of the same family about which exactly the same is said. ``any_of`` marks a candidate that stands for every number with this basic number (a bolt of any length).
+    ``variants`` are numbers of the same family about which exactly the same is said. ``any_of`` marks a candidate that stands for
+    every number of its form: a bolt of any length.
     """
 
     role: str
@@ -116,7 +121,7 @@ class Mates:
                 yield self._judged(part, other, joint, mate)
 
     def _backward(self, part: Part, joint: Mapping[str, Exact]) -> Iterator[Candidate]:
-        """From a nut or a washer to the parts that take it: one candidate a basic number, because lengths are open."""
+        """From a nut or a washer to the parts that take it, in the role of their kind; their lengths are open."""
         for mate in self._mates:
             row = mate.row
             if row.to_family != part.family.id or TRUST[row.basis] > TRUST[part.basis]:
@@ -134,32 +139,12 @@ class Mates:
             if value is None or value.exact is None:
                 return
             wanted[mine] = one_of(value.exact)
-        seen: set[str] = set()
         for partial in self._encoder.partials(family, wanted):
-            codes = tuple(partial.get(i) or next(iter(spec.codes)) for i, spec in enumerate(family.slots))
-            codes = self._meeting(family, codes, partial, mate, joint, part.basis)
-            if codes is None or codes[0] in seen:
-                continue
-            seen.add(codes[0])
-            other = Part(Designation(family.format(codes), family, codes, codes[0]), part.basis)
-            judged = self._judged(part, other, joint, mate)
-            yield Candidate(judged.role, codes[0], other, judged.verdict, judged.findings, judged.mate, judged.order, any_of=True)
-
-    def _meeting(
-        self, family: FamilySpec, codes: tuple[str, ...], partial: Mapping[int, str], mate: CompiledMate,
-        joint: Mapping[str, Exact], basis: str,
-    ) -> tuple[str, ...] | None:  # fmt: skip
-        """A made number near ``codes`` that meets the row's conditions (a drilled shank, say), or None."""
-        free = [i for i in range(1, len(family.slots)) if i not in partial]
-        tries = [codes]
-        for index in free:
-            tries += [(*t[:index], code, *t[index + 1 :]) for t in list(tries) for code in family.slots[index].codes if code != t[index]][:80]
-        for candidate in tries[:2000]:
-            part = Part(Designation("", family, candidate, ""), basis)
-            setting = Setting({family.kind: part}, joint)
-            if family.not_made(candidate) is None and all(c.judge(setting).holds is not False for c in mate.conditions):
-                return candidate
-        return None
+            for codes in _shapes(family, partial):
+                other = Part(Designation(_open_number(family, codes, partial), family, codes, ""), part.basis)
+                setting = Setting({family.kind: other}, joint)
+                if all(clause.judge(setting).holds is not False for clause in mate.conditions):
+                    yield replace(self._judged(part, other, joint, mate), role=family.kind, any_of=True)
 
     def _wanted(self, part: Part, mate: CompiledMate) -> dict[str, Wanted] | None:
         wanted: dict[str, Wanted] = {name: one_of(*values) for name, values in mate.wanted.items()}
@@ -176,6 +161,33 @@ class Mates:
         return Candidate(
             mate.row.role, other.number, other, verdict_of(findings), findings, Citation.of(mate.row), int(mate.row.order)
         )
+
+
+def _shapes(family: FamilySpec, partial: Mapping[int, str]) -> Iterator[tuple[str, ...]]:
+    """One made number for each choice of the lettered pieces; a piece that counts stands at its first made value."""
+    choices = [
+        [partial[i]] if i in partial else list(spec.codes) if not spec.numeric else [OPEN] for i, spec in enumerate(family.slots)
+    ]
+    counted = [i for i, choice in enumerate(choices) if choice == [OPEN]]
+    for codes in product(*choices):
+        for filling in product(*(family.slots[i].codes for i in counted)):
+            filled = list(codes)
+            for index, code in zip(counted, filling, strict=True):
+                filled[index] = code
+            if family.not_made(filled) is None:
+                yield tuple(filled)
+                break
+
+
+def _open_number(family: FamilySpec, codes: tuple[str, ...], partial: Mapping[int, str]) -> str:
+    """The number with an ellipsis for every piece that counts: it stands for any length."""
+    text = codes[0]
+    for index, (spec, code) in enumerate(zip(family.slots, codes, strict=True)):
+        if index and code != NONE:
+            is_open = spec.numeric and index not in partial
+            dash = spec.joint == "dash" or (spec.joint == "dash-between-digits" and text[-1].isdigit() and code[0].isdigit())
+            text += ("-" if dash else "") + (OPEN if is_open else code)
+    return text
 
 
 def verdict_of(findings: tuple[Finding, ...]) -> Verdict:

@@ -12,6 +12,7 @@ from typing import Any, cast
 
 from sqlalchemy import JSON, Column, Engine, Index, event, func, text
 from sqlalchemy.dialects.postgresql import JSONB
+from sqlalchemy.pool import StaticPool
 from sqlmodel import Field, Session, SQLModel, col, create_engine, select
 
 from service.tables.reading import Package
@@ -47,7 +48,10 @@ class RowRecord(SQLModel, table=True):
 
 def open_engine(url: str) -> Engine:
     """An engine for ``url``. SQLite waits for other writers instead of failing, and takes its write lock at the start."""
-    engine = create_engine(url, pool_pre_ping=not url.startswith("sqlite"), connect_args=_connect_args(url))
+    if url == "sqlite://":  # in memory: every thread must see the one connection that holds the rows
+        engine = create_engine(url, poolclass=StaticPool, connect_args=_connect_args(url))
+    else:
+        engine = create_engine(url, pool_pre_ping=not url.startswith("sqlite"), connect_args=_connect_args(url))
     if url.startswith("sqlite"):
 
         @event.listens_for(engine, "connect")
