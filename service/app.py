@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import hashlib
 from pathlib import Path
 
@@ -27,11 +28,16 @@ _GRAMMAR_ROOMS = ("quantity.py", "tables", "catalogue", "designation", "parts", 
 def create_app(settings: Settings | None = None) -> FastAPI:
     """The service over the tables that ``settings`` name. TablesUnfit when they have a fault."""
     settings = settings or Settings()
-    catalogue = load(settings.tables, grammar())
-    engine = store.open_engine(settings.database_url)
-    store.load(engine, catalogue.package, catalogue.digest)
-    desk = Desk.over(catalogue, settings, store.Tables(engine, catalogue.digest))
-    app = over_desk(desk)
+    gc.disable()  # a catalogue is a hundred thousand objects that live as long as the process: nothing here is garbage
+    try:
+        catalogue = load(settings.tables, grammar())
+        engine = store.open_engine(settings.database_url)
+        store.load(engine, catalogue.package, catalogue.digest)
+        desk = Desk.over(catalogue, settings, store.Tables(engine, catalogue.digest))
+        app = over_desk(desk)
+    finally:
+        gc.freeze()
+        gc.enable()
     if settings.cache_mebibytes:
         app.add_middleware(ReadyAnswers, limit=settings.cache_mebibytes << 20)
     return app

@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from decimal import ROUND_HALF_EVEN, ROUND_HALF_UP, Decimal
 from fractions import Fraction
+from functools import lru_cache
 from typing import Final, Literal
 
 Rounding = Literal["half-even", "half-up"]
@@ -29,13 +30,16 @@ UNIT_WORDS: Final = {
 _ROUNDINGS: Final = {"half-even": ROUND_HALF_EVEN, "half-up": ROUND_HALF_UP}
 
 
+@lru_cache(maxsize=16_384)  # the same few thousand numbers fill the tables
 def parse_number(text: str) -> Fraction:
     """The exact value of ``text``: a decimal, a fraction, or a whole number and a fraction. ValueError if it is none."""
     match = _NUMBER.match(text.strip())
     if match is None or (match["whole"] and match["decimal"]):
         raise ValueError(f"not a number as the tables write it: {text!r}")
-    value = Fraction(match["decimal"]) if match["decimal"] else Fraction(int(match["numerator"]), int(match["denominator"]))
-    value += int(match["whole"] or 0)
+    if match["decimal"]:
+        value = Fraction(match["decimal"])
+    else:
+        value = Fraction(int(match["numerator"]), int(match["denominator"])) + int(match["whole"] or 0)
     return -value if match["sign"] else value
 
 

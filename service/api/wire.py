@@ -7,6 +7,7 @@ number that the facet hangs on, so a new number usually costs a few look-ups and
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
 from typing import Any
 
 import orjson
@@ -68,6 +69,7 @@ class _FacetWriter:
         self.known: dict[Any, tuple[bytes, frozenset[str]]] = {}
 
     def write(self, codes: Sequence[str]) -> tuple[bytes, frozenset[str]]:
+        """The members and the sources they cite."""
         key = self.pick(codes)
         known = self.known.get(key)
         if known is None:
@@ -75,9 +77,49 @@ class _FacetWriter:
             served = [v if self.basis == _WEAKEST else v.at_least(self.basis) for v in values]
             members = [dumps(v.attribute) + b":" + dumps(value_members(v)) for v in served]
             sources = frozenset(v.citation.source for v in served if v.citation is not None)
-            known = (b",".join(members), sources)
-            self.known[key] = known
+            known = self.known[key] = (b",".join(members), sources)
         return known
+
+
+class _ClauseWriter:
+    """One clause of a description, by the pieces its attributes hang on; None where an attribute is absent."""
+
+    __slots__ = ("basis", "family", "known", "literals", "names", "slots")
+
+    def __init__(self, family: FamilySpec, literals: tuple[str, ...], names: tuple[str, ...], basis: str) -> None:
+        self.family, self.literals, self.names, self.basis = family, literals, names, basis
+        by_attribute = family.facets.by_attribute
+        self.slots = tuple(sorted({i for name in names if name in by_attribute for i in by_attribute[name].slots}))
+        self.known: dict[tuple[str, ...], str | None] = {}
+
+    def write(self, codes: Sequence[str]) -> str | None:
+        """The clause in words."""
+        key = tuple([codes[i] for i in self.slots])
+        if key not in self.known:
+            self.known[key] = self._words(codes)
+        return self.known[key]
+
+    def _words(self, codes: Sequence[str]) -> str | None:
+        words = [self.literals[0]]
+        for name, literal in zip(self.names, self.literals[1:], strict=True):
+            value = self.family.value(name, codes)
+            value = value.at_least(self.basis) if value is not None else None
+            if value is None or not value.display:
+                return None
+            words += [value.display, literal]
+        return "".join(words)
+
+
+@dataclass(slots=True)
+class _Stem:
+    """What all numbers share that differ only in the piece with the most codes: nearly everything about a bolt but its length."""
+
+    attributes: list[bytes]
+    before: list[bytes]
+    after: list[bytes]
+    words: list[str | _ClauseWriter]
+    tail: bytes | None
+    sources: frozenset[str]
 
 
 class _FamilyWriter:
@@ -85,8 +127,15 @@ class _FamilyWriter:
 
     def __init__(self, family: FamilySpec, basis: str) -> None:
         self.family, self.basis = family, basis
-        self.facets = [_FacetWriter(family, facet, basis) for facet in family.facets.all]
-        self.segments: list[dict[str, tuple[bytes, str]]] = [{} for _ in family.slots]
+        self.widest = max(range(len(family.slots)), key=lambda i: len(family.slots[i].codes))
+        self.rest = [i for i in range(len(family.slots)) if i != self.widest]
+        writers = [_FacetWriter(family, facet, basis) for facet in family.facets.all]
+        self.shared = [w for w in writers if self.widest not in w.facet.slots]
+        self.own = [w for w in writers if self.widest in w.facet.slots]
+        self.clauses = [_ClauseWriter(family, literals, names, basis) for literals, names in clauses(family.description)]
+        trusted = [[r for r in remarks if r.citation.trust <= TRUST[basis]] for remarks in (family.misreadings, family.cautions)]
+        self.misreadings, self.cautions = trusted
+        self.remarks_vary = any(self.widest in r.when.slots for remarks in trusted for r in remarks)
         self.head = b"".join(
             [
                 b',"family":', dumps(family.id), b',"kind":', dumps(family.kind), b',"title":', dumps(family.title),
@@ -94,14 +143,14 @@ class _FamilyWriter:
             ]
         )  # fmt: skip
         self.status = b',"status":' + dumps(family.status) + b',"superseded_by":' + dumps(family.superseded_by) + b',"segments":['
-        self.always = frozenset({family.citation.source})
-        self.clauses = [_ClauseWriter(family, literals, names, basis) for literals, names in clauses(family.description)]
-        self.misreadings = _RemarkWriter(family.misreadings, "misreadings", basis)
-        self.cautions = _RemarkWriter(family.cautions, "cautions", basis)
+        self.remarks: dict[tuple[int | None, ...], tuple[bytes, frozenset[str]]] = {}
+        self.stems: dict[tuple[str, ...], _Stem] = {}
+        self.segments: dict[tuple[int, str], tuple[bytes, str]] = {}
         self.source_lists: dict[frozenset[str], bytes] = {}
 
     def segment(self, index: int, code: str) -> tuple[bytes, str]:
-        known = self.segments[index].get(code)
+        """One piece of the number, and the source that says what it means."""
+        known = self.segments.get((index, code))
         if known is None:
             spec = self.family.slots[index]
             meaning = spec.codes[code]
@@ -114,77 +163,65 @@ class _FamilyWriter:
                 "reason": "" if trusted else f"nothing at {self.basis} or better; the row is {meaning.citation.basis}",
                 **cited(meaning.citation if trusted else None),
             }
-            known = (dumps(members), meaning.citation.source)
-            self.segments[index][code] = known
+            known = self.segments[(index, code)] = (dumps(members), meaning.citation.source)
+        return known
+
+    def _stem(self, codes: Sequence[str]) -> _Stem:
+        written = [w.write(codes) for w in self.shared]
+        pieces = {i: self.segment(i, codes[i]) for i in self.rest}
+        words = [c if self.widest in c.slots else text for c in self.clauses if (text := c.write(codes)) is not None or self.widest in c.slots]
+        tail, remarked = (None, frozenset[str]()) if self.remarks_vary else self._remarks(codes)
+        return _Stem(
+            attributes=[members for members, _ in written if members],
+            before=[piece for i, (piece, _) in pieces.items() if i < self.widest],
+            after=[piece for i, (piece, _) in pieces.items() if i > self.widest],
+            words=[word for word in words if word is not None],
+            tail=tail,
+            sources=remarked.union((self.family.citation.source,), (s for _, s in pieces.values()), *(s for _, s in written)),
+        )
+
+    def _remarks(self, codes: Sequence[str]) -> tuple[bytes, frozenset[str]]:
+        wrong = tuple([r for r in self.misreadings if r.when.holds(codes)])
+        told = tuple([r for r in self.cautions if r.when.holds(codes)])
+        key = (*map(id, wrong), None, *map(id, told))
+        known = self.remarks.get(key)
+        if known is None:
+            misreadings, cautions = remark_members(wrong, "misreadings"), remark_members(told, "cautions")
+            text = b'},"misreadings":' + dumps(misreadings) + b',"cautions":' + dumps(cautions)
+            known = self.remarks[key] = (text, frozenset(r.citation.source for r in (*wrong, *told)))
         return known
 
     def part(self, found: Designation) -> bytes:
         """The members of a part, without the braces around them."""
         codes = found.codes
-        written = [facet.write(codes) for facet in self.facets]
-        segments = [self.segment(index, code) for index, code in enumerate(codes)]
-        words = [text for clause in self.clauses if (text := clause.write(codes)) is not None]
-        misreadings, wrong_sources = self.misreadings.write(codes)
-        cautions, caution_sources = self.cautions.write(codes)
-        sources = self.always.union(wrong_sources, caution_sources, (s for _, s in segments), *(s for _, s in written))
+        key = tuple([codes[i] for i in self.rest])
+        stem = self.stems.get(key)
+        if stem is None:
+            stem = self.stems[key] = self._stem(codes)
+        attributes = [*stem.attributes]
+        piece, source = self.segment(self.widest, codes[self.widest])
+        sources = stem.sources if source in stem.sources else stem.sources | {source}
+        for writer in self.own:
+            members, cites = writer.write(codes)
+            if members:
+                attributes.append(members)
+            if not cites <= sources:
+                sources = sources | cites
+        tail = stem.tail
+        if tail is None:
+            tail, cites = self._remarks(codes)
+            sources = sources | cites
         listed = self.source_lists.get(sources)
         if listed is None:
-            listed = self.source_lists[sources] = dumps(sorted(sources))
+            listed = self.source_lists[sources] = b',"sources":' + dumps(sorted(sources))
+        words = [w if w.__class__ is str else w.write(codes) for w in stem.words]  # type: ignore[union-attr]
         return b"".join(
             (
                 b'"number":', dumps(found.number), b',"asked":', dumps(found.asked), b',"spelling":"', found.spelling.encode(),
-                b'","corrections":', corrections(found), self.head, dumps("; ".join(words)), self.status,
-                b",".join([s for s, _ in segments]), b'],"attributes":{', b",".join([a for a, _ in written if a]),
-                b'},"misreadings":', misreadings, b',"cautions":', cautions, b',"sources":', listed,
+                b'","corrections":', corrections(found), self.head, dumps("; ".join([w for w in words if w])), self.status,
+                b",".join([*stem.before, piece, *stem.after]), b'],"attributes":{', b",".join(attributes), tail, listed,
             )
         )  # fmt: skip
-
-
-class _ClauseWriter:
-    """One clause of a description; where its attributes hang on one facet, its words are kept."""
-
-    __slots__ = ("basis", "family", "known", "literals", "names", "slots")
-
-    def __init__(self, family: FamilySpec, literals: tuple[str, ...], names: tuple[str, ...], basis: str) -> None:
-        self.family, self.literals, self.names, self.basis = family, literals, names, basis
-        slots = sorted({i for name in names if name in family.facets.by_attribute for i in family.facets.by_attribute[name].slots})
-        self.slots = tuple(slots)
-        self.known: dict[Any, str | None] = {}
-
-    def write(self, codes: Sequence[str]) -> str | None:
-        key = tuple([codes[i] for i in self.slots])
-        if key not in self.known:
-            words: list[str] | None = [self.literals[0]]
-            for name, literal in zip(self.names, self.literals[1:], strict=True):
-                value = self.family.value(name, codes)
-                value = value.at_least(self.basis) if value is not None else None
-                if value is None or not value.display:
-                    words = None
-                    break
-                assert words is not None
-                words += [value.display, literal]
-            self.known[key] = None if words is None else "".join(words)
-        return self.known[key]
-
-
-class _RemarkWriter:
-    """The misreadings or cautions of a family, written once for each set of them that applies."""
-
-    def __init__(self, remarks: tuple[Remark, ...], kind: str, basis: str) -> None:
-        trusted = [r for r in remarks if r.citation.trust <= TRUST[basis]]
-        self.always = tuple(r for r in trusted if not r.when.tests)
-        self.some = tuple(r for r in trusted if r.when.tests)
-        self.kind = kind
-        self.known: dict[tuple[Remark, ...], tuple[bytes, frozenset[str]]] = {}
-
-    def write(self, codes: Sequence[str]) -> tuple[bytes, frozenset[str]]:
-        applying = tuple([r for r in self.some if r.when.holds(codes)]) if self.some else ()
-        known = self.known.get(applying)
-        if known is None:
-            every = (*self.always, *applying)
-            known = (dumps(remark_members(every, self.kind)), frozenset(r.citation.source for r in every))
-            self.known[applying] = known
-        return known
 
 
 def corrections(found: Designation) -> bytes:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from service.catalogue.values import Citation
-from service.quantity import decimal_text, inch_fraction
+from service.quantity import decimal_text, inch_fraction, parse_number
 from service.tables.rows import BasicNumber, Code, Slot
 
 NONE = "(none)"
@@ -66,7 +66,8 @@ def slot_spec(row: Slot, codes: list[Code]) -> SlotSpec:
 
 
 def _count(text: str, caption: str, citation: Citation) -> CodeSpec:
-    return CodeSpec(text, f"{caption}: {Fraction(text)}" if "." not in text else f"{caption}: {text}", citation, Fraction(text))
+    number = parse_number(text)
+    return CodeSpec(text, f"{caption}: {text.lstrip('0') or '0'}", citation, number)
 
 
 def _eighths(text: str, caption: str, citation: Citation) -> CodeSpec | None:
@@ -87,9 +88,12 @@ def _domain(text: str, width: int) -> list[str]:
     for run in text.split():
         span, _, step_text = run.partition("/")
         low, _, high = span.partition("..")
-        value, last, step = Fraction(low), Fraction(high or low), Fraction(step_text or 1)
+        value, last, step = parse_number(low), parse_number(high or low), parse_number(step_text or "1")
         if step <= 0 or last < value:
             raise ValueError(f"{run!r} is not low..high/step")
+        if value.denominator == step.denominator == 1:
+            codes += [str(n).zfill(width) for n in range(int(value), int(last) + 1, int(step))]
+            continue
         while value <= last:
             codes.append(decimal_text(value).zfill(width))
             value += step

@@ -10,6 +10,7 @@ import csv
 import hashlib
 from collections.abc import Iterator
 from dataclasses import dataclass, field
+from functools import cache
 from pathlib import Path
 from typing import Any, TypeVar, cast
 
@@ -125,7 +126,7 @@ def _read_sheet(path: Path, table: str, name: str, model: type[Row], faults: lis
 def _validated(
     model: type[Row], raw: list[dict[str, Any]], lines: list[int], table: str, name: str, faults: list[Fault]
 ) -> Sheet:
-    adapter = TypeAdapter(list[model])  # type: ignore[valid-type]
+    adapter = _adapter(model)
     try:
         return Sheet(table, name, tuple(adapter.validate_python(raw)), tuple(lines))
     except ValidationError as error:
@@ -137,6 +138,11 @@ def _validated(
         good = [place for place in range(len(raw)) if place not in bad]
         rows = adapter.validate_python([raw[place] for place in good])
         return Sheet(table, name, tuple(rows), tuple(lines[place] for place in good))
+
+
+@cache
+def _adapter(model: type[Row]) -> TypeAdapter[list[Row]]:
+    return TypeAdapter(list[model])  # type: ignore[valid-type]
 
 
 def header_of(model: type[Row], column: str) -> str:
