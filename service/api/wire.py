@@ -118,6 +118,8 @@ class _Stem:
     before: list[bytes]
     after: list[bytes]
     words: list[str | _ClauseWriter]
+    #: misreadings and cautions that hold for all of these numbers (False) or still depend on the piece (True)
+    remarks: tuple[list[tuple[Remark, bool]], list[tuple[Remark, bool]]]
     tail: bytes | None
     sources: frozenset[str]
 
@@ -135,7 +137,6 @@ class _FamilyWriter:
         self.clauses = [_ClauseWriter(family, literals, names, basis) for literals, names in clauses(family.description)]
         trusted = [[r for r in remarks if r.citation.trust <= TRUST[basis]] for remarks in (family.misreadings, family.cautions)]
         self.misreadings, self.cautions = trusted
-        self.remarks_vary = any(self.widest in r.when.slots for remarks in trusted for r in remarks)
         self.head = b"".join(
             [
                 b',"family":', dumps(family.id), b',"kind":', dumps(family.kind), b',"title":', dumps(family.title),
@@ -170,19 +171,27 @@ class _FamilyWriter:
         written = [w.write(codes) for w in self.shared]
         pieces = {i: self.segment(i, codes[i]) for i in self.rest}
         words = [c if self.widest in c.slots else text for c in self.clauses if (text := c.write(codes)) is not None or self.widest in c.slots]
-        tail, remarked = (None, frozenset[str]()) if self.remarks_vary else self._remarks(codes)
+        remarks = self._possible(self.misreadings, codes), self._possible(self.cautions, codes)
+        vary = any(depends for told in remarks for _, depends in told)
+        tail, remarked = (None, frozenset[str]()) if vary else self._remarks(remarks, codes)
         return _Stem(
             attributes=[members for members, _ in written if members],
             before=[piece for i, (piece, _) in pieces.items() if i < self.widest],
             after=[piece for i, (piece, _) in pieces.items() if i > self.widest],
             words=[word for word in words if word is not None],
+            remarks=remarks,
             tail=tail,
             sources=remarked.union((self.family.citation.source,), (s for _, s in pieces.values()), *(s for _, s in written)),
         )
 
-    def _remarks(self, codes: Sequence[str]) -> tuple[bytes, frozenset[str]]:
-        wrong = tuple([r for r in self.misreadings if r.when.holds(codes)])
-        told = tuple([r for r in self.cautions if r.when.holds(codes)])
+    def _possible(self, remarks: Iterable[Remark], codes: Sequence[str]) -> list[tuple[Remark, bool]]:
+        return [(r, self.widest in r.when.slots) for r in remarks if r.when.without(self.widest).holds(codes)]
+
+    def _remarks(
+        self, possible: tuple[list[tuple[Remark, bool]], list[tuple[Remark, bool]]], codes: Sequence[str]
+    ) -> tuple[bytes, frozenset[str]]:
+        wrong = tuple([r for r, depends in possible[0] if not depends or r.when.holds(codes)])
+        told = tuple([r for r, depends in possible[1] if not depends or r.when.holds(codes)])
         key = (*map(id, wrong), None, *map(id, told))
         known = self.remarks.get(key)
         if known is None:
@@ -209,7 +218,7 @@ class _FamilyWriter:
                 sources = sources | cites
         tail = stem.tail
         if tail is None:
-            tail, cites = self._remarks(codes)
+            tail, cites = self._remarks(stem.remarks, codes)
             sources = sources | cites
         listed = self.source_lists.get(sources)
         if listed is None:
