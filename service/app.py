@@ -22,7 +22,17 @@ from service.settings import Settings
 from service.tables import store
 
 #: rooms whose code decides what an answer says: a change there is a new release even when no table changed
-_GRAMMAR_ROOMS = ("quantity.py", "tables", "catalogue", "designation", "parts", "mating", "equivalence", "joints", "api")
+_GRAMMAR_ROOMS = (
+    "quantity.py",
+    "tables",
+    "catalogue",
+    "designation",
+    "parts",
+    "mating",
+    "equivalence",
+    "joints",
+    "api",
+)
 
 
 def create_app(settings: Settings | None = None) -> FastAPI:
@@ -96,8 +106,16 @@ def _answer_problems(app: FastAPI, desk: Desk) -> None:
 
     @app.exception_handler(HTTPException)
     async def _http(request: Request, error: HTTPException) -> Response:
-        name = {404: "not-found", 405: "method-not-allowed", 406: "not-acceptable", 413: "too-many", 415: "unsupported-media-type"}
-        problem = Problem(name.get(error.status_code, "internal-error"), f"{request.method} {request.url.path}: {error.detail}")
+        name = {
+            404: "not-found",
+            405: "method-not-allowed",
+            406: "not-acceptable",
+            413: "too-many",
+            415: "unsupported-media-type",
+        }
+        problem = Problem(
+            name.get(error.status_code, "internal-error"), f"{request.method} {request.url.path}: {error.detail}"
+        )
         return respond(problem, request, dict(error.headers or {}))
 
     @app.exception_handler(RequestValidationError)

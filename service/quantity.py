@@ -14,7 +14,9 @@ from typing import Final, Literal
 
 Rounding = Literal["half-even", "half-up"]
 
-_NUMBER = re.compile(r"(?P<sign>-)?(?:(?P<whole>\d+)[ -])?(?:(?P<numerator>\d+)/(?P<denominator>[1-9]\d*)|(?P<decimal>\d*\.?\d+))\Z")
+_NUMBER = re.compile(
+    r"(?P<sign>-)?(?:(?P<whole>\d+)[ -])?(?:(?P<numerator>\d+)/(?P<denominator>[1-9]\d*)|(?P<decimal>\d*\.?\d+))\Z"
+)
 
 #: UCUM code -> what stands after a number on a label. Units of the tables only; conversions live in service.joints.
 UNIT_WORDS: Final = {

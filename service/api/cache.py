@@ -41,6 +41,7 @@ class ReadyAnswers:
         self._kept: OrderedDict[tuple[str, bytes, bytes], Kept] = OrderedDict()
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
+        """Give a kept answer again, or pass the request on and keep the answer."""
         if scope["type"] != "http" or scope["method"] != "GET" or not scope["path"].startswith(_PREFIX):
             await self.app(scope, receive, send)
             return

@@ -92,7 +92,9 @@ def finish(app: FastAPI, operations: Iterable[Operation]) -> dict[str, Any]:
 
 
 def _has_422(operation: Operation) -> bool:
-    return any(PROBLEMS[name].status == 422 for name in (*operation.problems, *(("bad-body",) if operation.consumes else ())))
+    return any(
+        PROBLEMS[name].status == 422 for name in (*operation.problems, *(("bad-body",) if operation.consumes else ()))
+    )
 
 
 def _request_body(operation: Operation, schemas: dict[str, Any]) -> dict[str, Any]:
@@ -127,14 +129,19 @@ def _row_parameters() -> list[dict[str, Any]]:
     return [*plain, cells]
 
 
-def executed(document: dict[str, Any], operations: Iterable[Operation], problem_of: Callable[[Problem], Mapping[str, Any]]) -> dict[str, Any]:
+def executed(
+    document: dict[str, Any], operations: Iterable[Operation], problem_of: Callable[[Problem], Mapping[str, Any]]
+) -> dict[str, Any]:
     """``document`` with every operation's examples run and recorded: what stands in it has happened."""
     for operation in operations:
         entry = document["paths"][operation.path][operation.method.lower()]
         for example in operation.examples:
             status, media, value = _run(operation, example, problem_of)
             response = entry["responses"][str(status)]["content"][media]
-            response.setdefault("examples", {})[_example_name(example)] = {"summary": _example_call(operation, example), "value": value}
+            response.setdefault("examples", {})[_example_name(example)] = {
+                "summary": _example_call(operation, example),
+                "value": value,
+            }
             if "body" in example:
                 body = example["body"]
                 shown = orjson.loads(body.data) if body.media == JSON else body.data.decode()
@@ -179,4 +186,3 @@ def _example_call(operation: Operation, example: Mapping[str, Any]) -> str:
         path = path.replace("{" + name + "}", str(value))
     pairs = [*example.get("query", {}).items(), *example.get("pairs", [])]
     return f"{operation.method} {path}" + ("?" + "&".join(f"{k}={v}" for k, v in pairs) if pairs else "")
-

@@ -38,5 +38,3 @@ def _page(problem: ProblemType) -> str:
         f"<p>Problem type <code>{escape(problem.name)}</code>, status {problem.status}.</p><p>{escape(problem.meaning)}</p>"
         f"<p>{escape(problem.remedy)}</p></html>"
     )
-
-

@@ -21,7 +21,9 @@ class PageQuery(QueryModel):
     """Which page."""
 
     limit: int = Field(100, ge=1, le=MOST, description="Items on a page.")
-    cursor: str | None = Field(None, description="Where the page begins; from `next` of the page before.", max_length=200)
+    cursor: str | None = Field(
+        None, description="Where the page begins; from `next` of the page before.", max_length=200
+    )
 
 
 def cursor_of(release: str, place: int) -> str:
@@ -37,7 +39,11 @@ def place_of(cursor: str | None, release: str) -> int:
         made_in, _, place = base64.urlsafe_b64decode(cursor + "=" * (-len(cursor) % 4)).decode().partition(".")
         number = int(place)
     except (ValueError, binascii.Error):
-        raise Problem("bad-parameter", "cursor: not a cursor of this service.", {"parameters": [{"name": "cursor", "reason": "unreadable"}]}) from None
+        raise Problem(
+            "bad-parameter",
+            "cursor: not a cursor of this service.",
+            {"parameters": [{"name": "cursor", "reason": "unreadable"}]},
+        ) from None
     if made_in != release[:16]:
         raise Problem("stale-cursor", "The cursor was made in another release of the tables.")
     return number

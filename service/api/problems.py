@@ -134,7 +134,13 @@ def refusal_members(refusal: Refusal) -> dict[str, Any]:
         "family": refusal.family,
         "piece": None
         if piece is None
-        else {"text": piece.text, "start": piece.start, "slot": piece.slot, "caption": piece.caption, "expected": piece.expected},
+        else {
+            "text": piece.text,
+            "start": piece.start,
+            "slot": piece.slot,
+            "caption": piece.caption,
+            "expected": piece.expected,
+        },
         "neighbours": list(refusal.neighbours),
         "candidates": list(refusal.candidates),
         "row": cited.row if cited else None,

@@ -121,6 +121,7 @@ class ReadyApp:
         self.etags = {media: etag_of(renderer.release, media) for media in operation.produces}
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
+        """Answer one request."""
         try:
             answer = await self.answer(scope, receive)
         except Problem as problem:
@@ -134,7 +135,9 @@ class ReadyApp:
             headers = [*_reference_headers(self.operation, etag), *answer.headers]
         else:
             headers = [(b"cache-control", b"no-store"), *answer.headers]
-        await send_bytes(send, answer.status, answer.body, [(b"content-type", content_type(answer.media)), *headers], scope)
+        await send_bytes(
+            send, answer.status, answer.body, [(b"content-type", content_type(answer.media)), *headers], scope
+        )
 
     async def answer(self, scope: Scope, receive: Receive) -> Answer:
         """Run the operation. Raises Problem."""
@@ -144,7 +147,9 @@ class ReadyApp:
             arguments["pairs"] = parse_qsl(scope["query_string"].decode("latin-1"), keep_blank_values=True)
         elif self.query_model is not None:
             raw = scope["query_string"]
-            arguments["query"] = self.no_query if not raw and self.no_query is not None else parse_query(self.query_model, raw)
+            arguments["query"] = (
+                self.no_query if not raw and self.no_query is not None else parse_query(self.query_model, raw)
+            )
         elif scope["query_string"]:
             names = [name for name, _ in parse_qsl(scope["query_string"].decode("latin-1"), keep_blank_values=True)]
             raise Problem("unknown-parameter", f"{', '.join(names)}: this operation has no parameters.")
@@ -163,7 +168,7 @@ def _query_model(hints: Mapping[str, inspect.Parameter]) -> type[QueryModel] | N
         return None
     annotation = parameter.annotation
     model = getattr(annotation, "__origin__", annotation)
-    assert isinstance(model, type) and issubclass(model, QueryModel), f"query of {hints} is no QueryModel"
+    assert issubclass(model, QueryModel), f"query of {hints} is no QueryModel"
     return model
 
 
@@ -176,7 +181,9 @@ def parse_query(model: type[QueryModel], raw: bytes) -> QueryModel:
     values: dict[str, Any] = {}
     for name, value in parse_qsl(raw.decode("latin-1"), keep_blank_values=True):
         if name in values:
-            raise Problem("bad-parameter", f"{name} is given twice.", {"parameters": [{"name": name, "reason": "given twice"}]})
+            raise Problem(
+                "bad-parameter", f"{name} is given twice.", {"parameters": [{"name": name, "reason": "given twice"}]}
+            )
         values[name] = value
     try:
         return model.model_validate(values)
@@ -186,10 +193,14 @@ def parse_query(model: type[QueryModel], raw: bytes) -> QueryModel:
         if unknown:
             known = sorted(info.alias or name for name, info in model.model_fields.items())
             raise Problem(
-                "unknown-parameter", f"No parameter {', '.join(unknown)}; known: {', '.join(known)}.", {"parameters": unknown, "known": known}
+                "unknown-parameter",
+                f"No parameter {', '.join(unknown)}; known: {', '.join(known)}.",
+                {"parameters": unknown, "known": known},
             ) from None
         listed = [{"name": ".".join(map(str, f["loc"])), "reason": f["msg"]} for f in faults]
-        raise Problem("bad-parameter", "; ".join(f"{f['name']}: {f['reason']}" for f in listed), {"parameters": listed}) from None
+        raise Problem(
+            "bad-parameter", "; ".join(f"{f['name']}: {f['reason']}" for f in listed), {"parameters": listed}
+        ) from None
 
 
 def parse_json(model: type[BaseModel], data: bytes) -> Any:
@@ -199,15 +210,23 @@ def parse_json(model: type[BaseModel], data: bytes) -> Any:
     except orjson.JSONDecodeError as error:
         raise Problem("bad-body", f"The body is not JSON: {error}.", {"faults": []}) from None
     except ValidationError as error:
-        faults = [{"at": "/".join(map(str, f["loc"])), "reason": f["msg"]} for f in error.errors(include_url=False)][:50]
-        raise Problem("bad-body", "; ".join(f"{f['at']}: {f['reason']}" for f in faults[:5]), {"faults": faults}) from None
+        faults = [{"at": "/".join(map(str, f["loc"])), "reason": f["msg"]} for f in error.errors(include_url=False)][
+            :50
+        ]
+        raise Problem(
+            "bad-body", "; ".join(f"{f['at']}: {f['reason']}" for f in faults[:5]), {"faults": faults}
+        ) from None
 
 
 async def read_body(scope: Scope, receive: Receive, consumes: Sequence[str]) -> Body:
     """The request body, of one of the media types ``consumes``. Raises Problem."""
     media = header(scope, b"content-type").split(";")[0].strip().lower() or JSON
     if media not in consumes:
-        raise Problem("unsupported-media-type", f"{media} is not read here; {', '.join(consumes)} is.", {"consumes": list(consumes)})
+        raise Problem(
+            "unsupported-media-type",
+            f"{media} is not read here; {', '.join(consumes)} is.",
+            {"consumes": list(consumes)},
+        )
     chunks: list[bytes] = []
     size = 0
     while True:
@@ -242,12 +261,16 @@ def negotiated(scope: Scope, produces: Sequence[str]) -> str:
                 except ValueError:
                     quality = 0.0
         for offered in produces:
-            exactness = 2 if media == offered else 1 if media == offered.split("/")[0] + "/*" else 0 if media == "*/*" else -1
+            exactness = (
+                2 if media == offered else 1 if media == offered.split("/")[0] + "/*" else 0 if media == "*/*" else -1
+            )
             if exactness >= 0 and (offered not in weights or exactness > weights[offered][1]):
                 weights[offered] = (quality, exactness)
     best = max(produces, key=lambda m: weights.get(m, (0.0, 0))[0])
     if weights.get(best, (0.0, 0))[0] <= 0:
-        raise Problem("not-acceptable", f"This operation answers in {', '.join(produces)}.", {"produces": list(produces)})
+        raise Problem(
+            "not-acceptable", f"This operation answers in {', '.join(produces)}.", {"produces": list(produces)}
+        )
     return best
 
 
@@ -267,7 +290,10 @@ def content_type(media: str) -> bytes:
 
 
 def _reference_headers(operation: Operation, etag: str) -> list[tuple[bytes, bytes]]:
-    headers = [(b"etag", etag.encode()), (b"cache-control", b"public, no-cache" if operation.method == "GET" else b"no-store")]
+    headers = [
+        (b"etag", etag.encode()),
+        (b"cache-control", b"public, no-cache" if operation.method == "GET" else b"no-store"),
+    ]
     if len(operation.produces) > 1:
         headers.append((b"vary", b"accept"))
     return headers
@@ -287,5 +313,3 @@ async def send_problem(problem: Problem, renderer: Renderer, scope: Scope, send:
     headers = [(b"content-type", PROBLEM_JSON.encode()), (b"cache-control", b"no-store")]
     headers += [(k.encode(), v.encode()) for k, v in problem.headers.items()]
     await send_bytes(send, PROBLEMS[problem.name].status, body, headers, scope)
-
-

@@ -134,8 +134,13 @@ class _FamilyWriter:
         writers = [_FacetWriter(family, facet, basis) for facet in family.facets.all]
         self.shared = [w for w in writers if self.widest not in w.facet.slots]
         self.own = [w for w in writers if self.widest in w.facet.slots]
-        self.clauses = [_ClauseWriter(family, literals, names, basis) for literals, names in clauses(family.description)]
-        trusted = [[r for r in remarks if r.citation.trust <= TRUST[basis]] for remarks in (family.misreadings, family.cautions)]
+        self.clauses = [
+            _ClauseWriter(family, literals, names, basis) for literals, names in clauses(family.description)
+        ]
+        trusted = [
+            [r for r in remarks if r.citation.trust <= TRUST[basis]]
+            for remarks in (family.misreadings, family.cautions)
+        ]
         self.misreadings, self.cautions = trusted
         self.head = b"".join(
             [
@@ -143,7 +148,9 @@ class _FamilyWriter:
                 b',"description":',
             ]
         )  # fmt: skip
-        self.status = b',"status":' + dumps(family.status) + b',"superseded_by":' + dumps(family.superseded_by) + b',"segments":['
+        self.status = (
+            b',"status":' + dumps(family.status) + b',"superseded_by":' + dumps(family.superseded_by) + b',"segments":['
+        )
         self.remarks: dict[tuple[int | None, ...], tuple[bytes, frozenset[str]]] = {}
         self.stems: dict[tuple[str, ...], _Stem] = {}
         self.segments: dict[tuple[int, str], tuple[bytes, str]] = {}
@@ -170,7 +177,11 @@ class _FamilyWriter:
     def _stem(self, codes: Sequence[str]) -> _Stem:
         written = [w.write(codes) for w in self.shared]
         pieces = {i: self.segment(i, codes[i]) for i in self.rest}
-        words = [c if self.widest in c.slots else text for c in self.clauses if (text := c.write(codes)) is not None or self.widest in c.slots]
+        words = [
+            c if self.widest in c.slots else text
+            for c in self.clauses
+            if (text := c.write(codes)) is not None or self.widest in c.slots
+        ]
         remarks = self._possible(self.misreadings, codes), self._possible(self.cautions, codes)
         vary = any(depends for told in remarks for _, depends in told)
         tail, remarked = (None, frozenset[str]()) if vary else self._remarks(remarks, codes)
@@ -181,7 +192,9 @@ class _FamilyWriter:
             words=[word for word in words if word is not None],
             remarks=remarks,
             tail=tail,
-            sources=remarked.union((self.family.citation.source,), (s for _, s in pieces.values()), *(s for _, s in written)),
+            sources=remarked.union(
+                (self.family.citation.source,), (s for _, s in pieces.values()), *(s for _, s in written)
+            ),
         )
 
     def _possible(self, remarks: Iterable[Remark], codes: Sequence[str]) -> list[tuple[Remark, bool]]:
@@ -286,5 +299,3 @@ class Writer:
     def plain(self, members: dict[str, Any]) -> bytes:
         """An answer about the service or its tables."""
         return dumps({**members, "release": self.release})
-
-

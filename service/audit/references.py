@@ -38,7 +38,9 @@ def citations(catalogue: Catalogue) -> Iterator[Fault]:
             if source is None:
                 yield Fault(sheet.file, line, f"{row.row}: no source {row.source_id!r}")
             elif source.kind in _MEMORY_KINDS and row.basis in {"published", "secondary"}:
-                yield Fault(sheet.file, line, f"{row.row}: {row.source_id} is no document, so the basis cannot be {row.basis}")
+                yield Fault(
+                    sheet.file, line, f"{row.row}: {row.source_id} is no document, so the basis cannot be {row.basis}"
+                )
             if not row.locator and row.basis in {"published", "secondary"}:
                 yield Fault(sheet.file, line, f"{row.row}: a {row.basis} row says where in the source it stands")
 
@@ -49,7 +51,11 @@ def duplicate_statements(catalogue: Catalogue) -> Iterator[Fault]:
     for fact, file, line in catalogue.package.located(Fact):
         said = (fact.scope, fact.when, fact.attribute, fact.rank or "1", fact.limit, fact.source_id)
         if said in seen:
-            yield Fault(file, line, f"{fact.row}: {seen[said]} already gives {fact.attribute} for {fact.when or 'all'} at this rank")
+            yield Fault(
+                file,
+                line,
+                f"{fact.row}: {seen[said]} already gives {fact.attribute} for {fact.when or 'all'} at this rank",
+            )
         seen[said] = fact.row
     codes: dict[tuple[str, str], str] = {}
     for code, file, line in catalogue.package.located(Code):

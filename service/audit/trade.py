@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from fractions import Fraction
-from itertools import islice, product
+from itertools import islice, pairwise, product
 
 from service.catalogue.catalogue import Catalogue
 from service.catalogue.family import FamilySpec
@@ -31,11 +31,17 @@ def length_law(catalogue: Catalogue) -> Iterator[Fault]:
             if grip is None or length is None or not _known(grip) or not _known(length):
                 continue
             if not 0 <= grip.number < length.number:
-                yield _fault(catalogue, grip, f"{family.format(codes)}: grip {grip.display} against length {length.display}")
+                yield _fault(
+                    catalogue, grip, f"{family.format(codes)}: grip {grip.display} against length {length.display}"
+                )
             elif thread is not None and _known(thread) and not _exempt(grip, length, thread):
                 slack = abs(grip.number + thread.number - length.number)
                 if slack > _PRINTED:
-                    yield _fault(catalogue, grip, f"{family.format(codes)}: grip + thread length misses the length by {float(slack):.4f} in")
+                    yield _fault(
+                        catalogue,
+                        grip,
+                        f"{family.format(codes)}: grip + thread length misses the length by {float(slack):.4f} in",
+                    )
 
 
 def eighths_step(catalogue: Catalogue) -> Iterator[Fault]:
@@ -70,14 +76,29 @@ def printed_rows_meet_laws(catalogue: Catalogue) -> Iterator[Fault]:
                 for printed in (s for s in statements.statements if s.value is not None and laws):
                     value = printed.value
                     assert value is not None
-                    if not isinstance(value.exact, Fraction) or value.citation is None or "exception" in value.citation.note:
+                    if (
+                        not isinstance(value.exact, Fraction)
+                        or value.citation is None
+                        or "exception" in value.citation.note
+                    ):
                         continue
                     codes = _selected(family, printed.when.tests)
                     found = family.value(value.attribute, codes)
                     for other in found.others if found is not None else ():
-                        differs = isinstance(other.exact, Fraction) and abs(other.number - value.exact) > Fraction(1, 1000)
-                        if differs and value is not other and other.citation and other.citation.row in {s.law.row for s in laws if s.law}:
-                            yield _fault(catalogue, value, f"printed {value.printed} against {other.printed} by the law, and no note calls it an exception")
+                        differs = isinstance(other.exact, Fraction) and abs(other.number - value.exact) > Fraction(
+                            1, 1000
+                        )
+                        if (
+                            differs
+                            and value is not other
+                            and other.citation
+                            and other.citation.row in {s.law.row for s in laws if s.law}
+                        ):
+                            yield _fault(
+                                catalogue,
+                                value,
+                                f"printed {value.printed} against {other.printed} by the law, and no note calls it an exception",
+                            )
 
 
 def holes_clear_their_bolt(catalogue: Catalogue) -> Iterator[Fault]:
@@ -91,13 +112,26 @@ def holes_clear_their_bolt(catalogue: Catalogue) -> Iterator[Fault]:
                 if nominal and inside and _known(nominal) and _known(inside):
                     over = inside.least - nominal.number
                     if not 0 <= over <= max(Fraction(1, 16), nominal.number / 8):
-                        yield _fault(catalogue, inside, f"{family.format(codes)}: hole {inside.display} on a {nominal.display} bolt")
+                        yield _fault(
+                            catalogue,
+                            inside,
+                            f"{family.format(codes)}: hole {inside.display} on a {nominal.display} bolt",
+                        )
                 if inside and outside and _known(inside) and _known(outside) and outside.number <= inside.number:
-                    yield _fault(catalogue, outside, f"{family.format(codes)}: outside {outside.display} is not over the hole")
+                    yield _fault(
+                        catalogue, outside, f"{family.format(codes)}: outside {outside.display} is not over the hole"
+                    )
 
 
 #: attributes that never shrink as the nominal diameter grows, within one family and material
-_GROWING = ("shank_diameter", "width_across_flats", "thread_length", "shank_hole_diameter", "inside_diameter", "outside_diameter")
+_GROWING = (
+    "shank_diameter",
+    "width_across_flats",
+    "thread_length",
+    "shank_hole_diameter",
+    "inside_diameter",
+    "outside_diameter",
+)
 
 
 def monotone_columns(catalogue: Catalogue) -> Iterator[Fault]:
@@ -114,14 +148,24 @@ def monotone_columns(catalogue: Catalogue) -> Iterator[Fault]:
                 if size and value and _known(size) and _known(value):
                     rows.append((size.number, value))
             rows.sort(key=lambda r: r[0])
-            for (low, before), (high, after) in zip(rows, rows[1:], strict=False):
+            for (low, before), (high, after) in pairwise(rows):
                 if low < high and after.number < before.number and not _exempt(before, after):
-                    yield _fault(catalogue, after, f"{family.id}: {attribute} {after.display} at {float(high):.4f} after {before.display} at {float(low):.4f}")
+                    yield _fault(
+                        catalogue,
+                        after,
+                        f"{family.id}: {attribute} {after.display} at {float(high):.4f} after {before.display} at {float(low):.4f}",
+                    )
 
 
 def unit_sanity(catalogue: Catalogue) -> Iterator[Fault]:
     """Inches are of the size of hardware, temperatures of hot bays, strengths in psi and not ksi; tolerances are small."""
-    spans = {"[in_i]": (0, _LARGEST_INCHES), "[degF]": (100, 2000), "[psi]": (5000, 400000), "[lbf_av]": (10, 300000), "deg": (10, 180)}
+    spans = {
+        "[in_i]": (0, _LARGEST_INCHES),
+        "[degF]": (100, 2000),
+        "[psi]": (5000, 400000),
+        "[lbf_av]": (10, 300000),
+        "deg": (10, 180),
+    }
     for fact, file, line in catalogue.package.located(Fact):
         if fact.unit in spans:
             low, high = spans[fact.unit]
@@ -179,7 +223,8 @@ def _sample(family: FamilySpec, *slots: str) -> Iterator[tuple[str, ...]]:
 def _selected(family: FamilySpec, tests: tuple[tuple[int, frozenset[str]], ...]) -> tuple[str, ...]:
     wanted = dict(tests)
     return tuple(
-        next(code for code in spec.codes if index not in wanted or code in wanted[index]) for index, spec in enumerate(family.slots)
+        next(code for code in spec.codes if index not in wanted or code in wanted[index])
+        for index, spec in enumerate(family.slots)
     )
 
 

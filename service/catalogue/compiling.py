@@ -15,7 +15,18 @@ from service.catalogue.values import Citation
 from service.catalogue.when import When, compile_when
 from service.tables.reading import Fault, Package
 from service.tables.rows import (
-    Attribute, BasicNumber, Caution, Code, Fact, Family, Gap, Keyed, Law, Made, Misreading, Slot,
+    Attribute,
+    BasicNumber,
+    Caution,
+    Code,
+    Fact,
+    Family,
+    Gap,
+    Keyed,
+    Law,
+    Made,
+    Misreading,
+    Slot,
 )  # fmt: skip
 
 K = TypeVar("K", bound=Keyed)
@@ -96,7 +107,9 @@ class Compiler:
             ),
             misreadings=tuple(
                 Remark(when, m.right, m.wrong, Citation.of(m))
-                for m, when in self._compiled(self._misreadings, [row.family, *list(scopes)[1:], row.kind, "all"], named)
+                for m, when in self._compiled(
+                    self._misreadings, [row.family, *list(scopes)[1:], row.kind, "all"], named
+                )
             ),
             cautions=tuple(
                 Remark(when, c.text, "", Citation.of(c))
@@ -181,5 +194,3 @@ def _grouped(rows: list[K], key: Callable[[K], str]) -> dict[str, list[K]]:
     for row in rows:
         grouped[key(row)].append(row)
     return dict(grouped)
-
-

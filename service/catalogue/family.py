@@ -60,7 +60,9 @@ class FamilySpec:
         for spec, code in zip(self.slots[1:], codes[1:], strict=True):
             if code == NONE:
                 continue
-            if spec.joint == "dash" or (spec.joint == "dash-between-digits" and text[-1].isdigit() and code[0].isdigit()):
+            if spec.joint == "dash" or (
+                spec.joint == "dash-between-digits" and text[-1].isdigit() and code[0].isdigit()
+            ):
                 text += "-"
             text += code
         return text

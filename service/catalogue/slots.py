@@ -79,7 +79,9 @@ def _eighths(text: str, caption: str, citation: Citation) -> CodeSpec | None:
     parts += [f"{eighths}/8 in"] if eighths else []
     words = " and ".join(parts)
     short = inch_fraction(number)
-    return CodeSpec(text, f"{caption}: {words}" + (f" = {short} in" if words != f"{short} in" else ""), citation, number)
+    return CodeSpec(
+        text, f"{caption}: {words}" + (f" = {short} in" if words != f"{short} in" else ""), citation, number
+    )
 
 
 def _domain(text: str, width: int) -> list[str]:

@@ -53,7 +53,9 @@ class Encoder:
         """Assignments of just the slots that decide the wanted attributes; empty when the family cannot meet them."""
         found: list[Partial] = [{}]
         for index, codes in (fixed or {}).items():
-            found = [{**partial, index: code} for partial in found for code in family.slots[index].codes if code in codes]
+            found = [
+                {**partial, index: code} for partial in found for code in family.slots[index].codes if code in codes
+            ]
         # the attribute with the fewest matching codes first keeps the join small
         matching = []
         for attribute, test in wanted.items():

@@ -15,7 +15,9 @@ from service.designation.spelling import LONGEST
 
 def too_long(asked: str) -> Refusal:
     """The text is longer than any part number."""
-    return Refusal("unreadable", asked[:LONGEST], "Too long for a part number", f"A part number has at most {LONGEST} characters.")
+    return Refusal(
+        "unreadable", asked[:LONGEST], "Too long for a part number", f"A part number has at most {LONGEST} characters."
+    )
 
 
 def ambiguous(asked: str, candidates: Sequence[str]) -> Refusal:
@@ -118,7 +120,9 @@ def not_covered(text: str, asked: str, basics: Mapping[str, FamilySpec]) -> Refu
         "unreadable",
         asked,
         "Not a part number",
-        "A standard part number begins with letters and digits, as in AN4-12A or MS21042-3." if text else "Nothing was asked.",
+        "A standard part number begins with letters and digits, as in AN4-12A or MS21042-3."
+        if text
+        else "Nothing was asked.",
     )
 
 
@@ -139,7 +143,10 @@ def neighbours(family: FamilySpec, codes: tuple[str, ...], indices: Sequence[int
         found = 0
         for code in _near(family.slots[index], codes[index]):
             other = (*codes[:index], code, *codes[index + 1 :])
-            if all(c in spec.codes for c, spec in zip(other, family.slots, strict=True)) and family.not_made(other) is None:
+            if (
+                all(c in spec.codes for c, spec in zip(other, family.slots, strict=True))
+                and family.not_made(other) is None
+            ):
                 yield family.format(other)
                 found += 1
                 if found == (2 if family.slots[index].numeric else most):

@@ -100,7 +100,9 @@ class Reader:
             return explain.bad_piece(known, head[0], text, head.end(), asked)
         return explain.not_covered(text, asked, self.catalogue.by_basic)
 
-    def _rearranged(self, grammar: Grammar, basic: str, text: str, start: int) -> Iterator[tuple[FamilySpec, tuple[str, ...]]]:
+    def _rearranged(
+        self, grammar: Grammar, basic: str, text: str, start: int
+    ) -> Iterator[tuple[FamilySpec, tuple[str, ...]]]:
         for codes in (*grammar.loose(text, start), *grammar.moved(text, start)):
             if grammar.unknown(codes) is None:
                 yield grammar.family, (basic, *codes)
@@ -139,5 +141,3 @@ class Reader:
         if not found:
             return None
         return next(iter(found.values())) if len(found) == 1 else explain.ambiguous(asked, list(found))
-
-

@@ -53,6 +53,7 @@ def lookalikes(text: str, most: int = 2, limit: int = 400) -> Iterator[tuple[int
                 for i, char in zip(chosen, swap, strict=True):
                     chars[i] = char
                 corrections = tuple(
-                    Correction(text[i], char, f"{text[i]} and {char} look alike") for i, char in zip(chosen, swap, strict=True)
+                    Correction(text[i], char, f"{text[i]} and {char} look alike")
+                    for i, char in zip(chosen, swap, strict=True)
                 )
                 yield count, "".join(chars), corrections

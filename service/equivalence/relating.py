@@ -121,7 +121,9 @@ class Relations:
             hop = Hop(part.number, number, relation, pair.direction, pair.conditions, Citation.of(pair))
             yield Part(found, part.basis), hop
 
-    def _step(self, part: Part, family: FamilySpec, codes: tuple[str, ...], row: Equivalence, relation: str) -> tuple[Part, Hop]:
+    def _step(
+        self, part: Part, family: FamilySpec, codes: tuple[str, ...], row: Equivalence, relation: str
+    ) -> tuple[Part, Hop]:
         number = family.format(codes)
         hop = Hop(part.number, number, relation, row.direction, row.conditions, Citation.of(row))
         return Part(Designation(number, family, codes, number), part.basis), hop

@@ -132,7 +132,9 @@ class Mates:
                 if family.kind == row.from_kind and row.from_family in {"", family.id}:
                     yield from self._takers(part, family, joint, mate)
 
-    def _takers(self, part: Part, family: FamilySpec, joint: Mapping[str, Exact], mate: CompiledMate) -> Iterator[Candidate]:
+    def _takers(
+        self, part: Part, family: FamilySpec, joint: Mapping[str, Exact], mate: CompiledMate
+    ) -> Iterator[Candidate]:
         wanted: dict[str, Wanted] = {}
         for mine, theirs in mate.match:
             value = part.value(theirs)
@@ -159,14 +161,21 @@ class Mates:
         setting = Setting({part.family.kind: part, other.family.kind: other}, joint)
         findings = tuple(self._rules.judge(setting, part.basis, frozenset({other.family.kind})))
         return Candidate(
-            mate.row.role, other.number, other, verdict_of(findings), findings, Citation.of(mate.row), int(mate.row.order)
+            mate.row.role,
+            other.number,
+            other,
+            verdict_of(findings),
+            findings,
+            Citation.of(mate.row),
+            int(mate.row.order),
         )
 
 
 def _shapes(family: FamilySpec, partial: Mapping[int, str]) -> Iterator[tuple[str, ...]]:
     """One made number for each choice of the lettered pieces; a piece that counts stands at its first made value."""
     choices = [
-        [partial[i]] if i in partial else list(spec.codes) if not spec.numeric else [OPEN] for i, spec in enumerate(family.slots)
+        [partial[i]] if i in partial else list(spec.codes) if not spec.numeric else [OPEN]
+        for i, spec in enumerate(family.slots)
     ]
     counted = [i for i, choice in enumerate(choices) if choice == [OPEN]]
     for codes in product(*choices):
@@ -185,7 +194,9 @@ def _open_number(family: FamilySpec, codes: tuple[str, ...], partial: Mapping[in
     for index, (spec, code) in enumerate(zip(family.slots, codes, strict=True)):
         if index and code != NONE:
             is_open = spec.numeric and index not in partial
-            dash = spec.joint == "dash" or (spec.joint == "dash-between-digits" and text[-1].isdigit() and code[0].isdigit())
+            dash = spec.joint == "dash" or (
+                spec.joint == "dash-between-digits" and text[-1].isdigit() and code[0].isdigit()
+            )
             text += ("-" if dash else "") + (OPEN if is_open else code)
     return text
 
@@ -198,4 +209,3 @@ def verdict_of(findings: tuple[Finding, ...]) -> Verdict:
 
 def _with_variant(first: Candidate, number: str) -> Candidate:
     return replace(first, variants=(*first.variants, number))
-

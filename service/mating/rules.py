@@ -77,7 +77,9 @@ class RuleBook:
             self._about[key] = known
         return known
 
-    def judge(self, setting: Setting, basis: str = "from-memory", among: frozenset[str] = frozenset()) -> Iterator[Finding]:
+    def judge(
+        self, setting: Setting, basis: str = "from-memory", among: frozenset[str] = frozenset()
+    ) -> Iterator[Finding]:
         """Findings about a set; with ``among``, only rules that concern at least one of those kinds."""
         for rule in self.about(setting.parts):
             if (not among or rule.subjects & among) and TRUST[rule.row.basis] <= TRUST[basis]:

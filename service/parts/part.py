@@ -56,7 +56,13 @@ class Part:
     def segments(self) -> tuple[Segment, ...]:
         """The pieces of the number in order, absent ones included where absence means something."""
         return tuple(
-            Segment("" if code == NONE else code, spec.name, spec.caption, spec.codes[code].meaning, spec.codes[code].citation)
+            Segment(
+                "" if code == NONE else code,
+                spec.name,
+                spec.caption,
+                spec.codes[code].meaning,
+                spec.codes[code].citation,
+            )
             for spec, code in zip(self.family.slots, self.designation.codes, strict=True)
         )
 

@@ -134,7 +134,9 @@ def _validated(
         for problem in error.errors():
             place, cell = int(problem["loc"][0]), problem["loc"][1:]
             bad.add(place)
-            faults.append(Fault(name, lines[place], f"{'.'.join(map(str, cell))}: {problem['msg']} (found {problem['input']!r})"))
+            faults.append(
+                Fault(name, lines[place], f"{'.'.join(map(str, cell))}: {problem['msg']} (found {problem['input']!r})")
+            )
         good = [place for place in range(len(raw)) if place not in bad]
         rows = adapter.validate_python([raw[place] for place in good])
         return Sheet(table, name, tuple(rows), tuple(lines[place] for place in good))

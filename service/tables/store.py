@@ -121,7 +121,13 @@ class Tables:
         self.digest = digest
 
     def page(
-        self, table: str, cells: Mapping[str, str], bases: Sequence[str], after: int, limit: int, file: str | None = None
+        self,
+        table: str,
+        cells: Mapping[str, str],
+        bases: Sequence[str],
+        after: int,
+        limit: int,
+        file: str | None = None,
     ) -> tuple[list[RowRecord], bool]:
         """Rows of ``table`` whose cells equal ``cells``, behind place ``after``: at most ``limit``, and whether more follow."""
         query = select(RowRecord).where(
@@ -153,4 +159,3 @@ def described() -> Iterator[tuple[str, str, list[str], str]]:
     """Every table: its name, what it is for, its columns, its key."""
     for name, model in TABLES.items():
         yield name, model.about, columns(model), model.key
-

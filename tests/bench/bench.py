@@ -58,7 +58,9 @@ def inflated(package: Package, factor: int) -> Package:
     for sheet in package.sheets:
         rows, lines = sheet.rows, sheet.lines
         if sheet.table == "facts":
-            copies = [row.model_copy(update={"row": f"{row.row}.{n}", "rank": "9"}) for n in range(factor - 1) for row in rows]  # type: ignore[attr-defined]
+            copies = [
+                row.model_copy(update={"row": f"{row.row}.{n}", "rank": "9"}) for n in range(factor - 1) for row in rows
+            ]  # type: ignore[attr-defined]
             rows, lines = (*rows, *copies), lines * factor
         bigger.sheets.append(Sheet(sheet.table, sheet.file, rows, lines))
     return bigger
@@ -190,7 +192,10 @@ def start_seconds() -> float:
             "import time; t = time.perf_counter()\nfrom service.app import create_app\nfrom service.settings import Settings\n"
             f"create_app(Settings(database_url='sqlite:///{name}/b.sqlite'))\nprint(time.perf_counter() - t)"
         )
-        times = [float(subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True).stdout) for _ in range(4)]
+        times = [
+            float(subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True).stdout)
+            for _ in range(4)
+        ]
     return statistics.median(times[1:])
 
 
@@ -205,7 +210,9 @@ def main() -> None:
     large = statistics.median(decode_times(build(inflated(package, 10))[0], asked))
     print(f"decode with ten times the facts: {large / small:.2f} of that (flat is 1)")
     reading, both = batch_rate(catalogue, asked)
-    print(f"batch on one core: {reading:,.0f} numbers/s read (at least 100,000), {both:,.0f} read and written as full JSON")
+    print(
+        f"batch on one core: {reading:,.0f} numbers/s read (at least 100,000), {both:,.0f} read and written as full JSON"
+    )
     print(f"ready after start: {start_seconds():.2f} s (at most 1.5)")
     wanted = {"ready GET": 0.9, "304": 1.1, "cold decode": 0.5}
     for kind, ratio in http_ratios(asked).items():

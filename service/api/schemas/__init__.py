@@ -30,7 +30,9 @@ class Cited(Shape):
     row: str | None = Field(description="Key of the table row.")
     source: str | None = Field(description="source_id of the document; see /v1/sources.")
     locator: str | None = Field(description="Where in the document.")
-    basis: BasisWord | None = Field(description="Strongest first: published, secondary, derived, common-practice, from-memory.")
+    basis: BasisWord | None = Field(
+        description="Strongest first: published, secondary, derived, common-practice, from-memory."
+    )
     note: str | None = Field(description="What to know about the row: corrections, confidence, conflicts.")
 
 
@@ -168,7 +170,10 @@ class BatchAnswer(Noticed):
 class BatchAsked(Shape):
     """Numbers to decode."""
 
-    numbers: Annotated[list[Annotated[str, Field(max_length=200)]], Field(min_length=1, max_length=1000, examples=[["AN4-12A", "AN365-428A"]])]
+    numbers: Annotated[
+        list[Annotated[str, Field(max_length=200)]],
+        Field(min_length=1, max_length=1000, examples=[["AN4-12A", "AN365-428A"]]),
+    ]
 
 
 class FindingShape(Cited):

@@ -58,7 +58,9 @@ def operations(desk: Desk) -> list[Operation]:
             "statement": "The same number." if same else STATEMENTS[chains[0].relation] if chains else NO_ROW,
             "chains": [relative_members(chain, rows) for chain in chains],
             "comparison": [comparison_members(row) for row in rows],
-            "cautions": remark_members(dict.fromkeys((*trusted_cautions(first), *trusted_cautions(second))), "cautions"),
+            "cautions": remark_members(
+                dict.fromkeys((*trusted_cautions(first), *trusted_cautions(second))), "cautions"
+            ),
         }
         return Answer(desk.writer.noticed(members))
 

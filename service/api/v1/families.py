@@ -18,7 +18,9 @@ from service.catalogue.slots import SlotSpec
 from service.designation.explain import expectation
 from service.tables.rows import Kind
 
-FamilyId = Annotated[str, Path(description="A family, or any basic number of it.", max_length=60, examples=["AN3-AN20"])]
+FamilyId = Annotated[
+    str, Path(description="A family, or any basic number of it.", max_length=60, examples=["AN3-AN20"])
+]
 
 
 class FamiliesQuery(PageQuery):

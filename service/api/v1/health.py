@@ -21,7 +21,12 @@ def operations(desk: Desk) -> list[Operation]:
         bases.update(row.basis.value for row in sheet.rows if isinstance(row, Cited))
 
     def show_release() -> Answer:
-        members = {"version": __version__, "families": len(desk.catalogue.families), "rows": dict(rows), "bases": dict(bases)}
+        members = {
+            "version": __version__,
+            "families": len(desk.catalogue.families),
+            "rows": dict(rows),
+            "bases": dict(bases),
+        }
         return Answer(desk.writer.noticed(members))
 
     def check_live() -> Answer:

@@ -23,8 +23,12 @@ from service.tables.rows import TRUST
 class MatesQuery(JointQuery):
     """Which candidates, and what is known of the joint."""
 
-    role: str | None = Field(None, description="Only candidates in this role: nut, washer, star_washer, cotter_pin ...", max_length=40)
-    verdict: Literal["fits", "conditional", "excluded"] | None = Field(None, description="Only candidates with this verdict.")
+    role: str | None = Field(
+        None, description="Only candidates in this role: nut, washer, star_washer, cotter_pin ...", max_length=40
+    )
+    verdict: Literal["fits", "conditional", "excluded"] | None = Field(
+        None, description="Only candidates with this verdict."
+    )
 
 
 def operations(desk: Desk) -> list[Operation]:

@@ -17,7 +17,10 @@ from service.api.schemas import BasisWord, BatchAnswer, BatchAsked, PartAnswer
 from service.designation.reading import Outcome, Refusal
 from service.parts.part import Part
 
-Number = Annotated[str, Path(description="A part number as it stands on a bag, a drawing or a part.", max_length=200, examples=["AN4-12A"])]
+Number = Annotated[
+    str,
+    Path(description="A part number as it stands on a bag, a drawing or a part.", max_length=200, examples=["AN4-12A"]),
+]
 
 #: attributes that have a column of their own in CSV answers
 CSV_ATTRIBUTES = (
@@ -99,12 +102,35 @@ def as_csv(outcomes: Iterable[Outcome], basis: str, release: str) -> bytes:
     sheet = io.StringIO(newline="")
     writer = csv.writer(sheet, lineterminator="\r\n")
     writer.writerow(
-        ["asked", "outcome", "number", "spelling", "family", "kind", "description", *CSV_ATTRIBUTES, "neighbours", "detail", "release"]
+        [
+            "asked",
+            "outcome",
+            "number",
+            "spelling",
+            "family",
+            "kind",
+            "description",
+            *CSV_ATTRIBUTES,
+            "neighbours",
+            "detail",
+            "release",
+        ]
     )
     for outcome in outcomes:
         if isinstance(outcome, Refusal):
             near = " ".join(outcome.neighbours or outcome.candidates)
-            cells = [outcome.asked, outcome.outcome, "", "", outcome.family or "", "", "", *("" for _ in CSV_ATTRIBUTES), near, outcome.detail]
+            cells = [
+                outcome.asked,
+                outcome.outcome,
+                "",
+                "",
+                outcome.family or "",
+                "",
+                "",
+                *("" for _ in CSV_ATTRIBUTES),
+                near,
+                outcome.detail,
+            ]
         else:
             part = Part(outcome, basis)
             values = [part.value(name) for name in CSV_ATTRIBUTES]

@@ -39,11 +39,14 @@ def operations(desk: Desk) -> list[Operation]:
 
     def list_tables() -> Answer:
         items = [
-            {"name": name, "about": about, "columns": names, "rows": counts.get(name, 0), "key": key} for name, about, names, key in described()
+            {"name": name, "about": about, "columns": names, "rows": counts.get(name, 0), "key": key}
+            for name, about, names, key in described()
         ]
         return Answer(desk.writer.plain({"items": items, "next": None}))
 
-    async def rows_of(table: str, pairs: list[tuple[str, str]], path: str) -> tuple[list[RowRecord], str | None, tuple[tuple[bytes, bytes], ...]]:
+    async def rows_of(
+        table: str, pairs: list[tuple[str, str]], path: str
+    ) -> tuple[list[RowRecord], str | None, tuple[tuple[bytes, bytes], ...]]:
         if table not in TABLES:
             raise Problem("not-found", f"No table {table!r}; see /v1/tables.")
         if desk.tables is None:
@@ -78,7 +81,9 @@ def operations(desk: Desk) -> list[Operation]:
     shared: dict[str, Any] = {
         "produces": (JSON, CSV), "tag": "tables", "problems": ("not-found", "not-ready", "stale-cursor", "unknown-parameter"),
     }  # fmt: skip
-    filtered = "`cells[COLUMN]=VALUE` keeps the rows whose cell is exactly VALUE. A weaker `basis` than asked is left out."
+    filtered = (
+        "`cells[COLUMN]=VALUE` keeps the rows whose cell is exactly VALUE. A weaker `basis` than asked is left out."
+    )
     return [
         Operation("GET", "/v1/tables", "list-tables", "The tables of the release", list_tables, TablesAnswer, tag="tables", examples=({},)),
         Operation(
@@ -103,9 +108,15 @@ def _split(pairs: list[tuple[str, str]], known: list[str]) -> tuple[dict[str, st
         if name.startswith("cells[") and name.endswith("]"):
             column = name[6:-1]
             if column not in known:
-                raise Problem("unknown-parameter", f"The table has no column {column!r}.", {"parameters": [name], "known": known})
+                raise Problem(
+                    "unknown-parameter", f"The table has no column {column!r}.", {"parameters": [name], "known": known}
+                )
             if column in cells:
-                raise Problem("bad-parameter", f"{name} is given twice.", {"parameters": [{"name": name, "reason": "given twice"}]})
+                raise Problem(
+                    "bad-parameter",
+                    f"{name} is given twice.",
+                    {"parameters": [{"name": name, "reason": "given twice"}]},
+                )
             cells[column] = value
         else:
             rest.append((name, value))
@@ -118,4 +129,3 @@ def _csv(names: list[str], found: list[RowRecord]) -> bytes:
     writer.writerow(["file", *names])
     writer.writerows([record.file, *(record.cells[name] for name in names)] for record in found)
     return sheet.getvalue().encode()
-

@@ -1,0 +1,85 @@
+"""The rule rows over a whole set: every combination of washers, every clamped material, each finding once."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from itertools import product
+from typing import Final
+
+from service.joints.assembly import Assembly
+from service.joints.findings import JointFinding, from_rule
+from service.mating.clauses import Clause, Exact, Setting
+from service.mating.rules import CompiledRule, Finding, RuleBook
+from service.parts.part import Part
+from service.tables.rows import TRUST
+
+#: a rule that asks for one of these is about the washer that touches the bolt's head, unless it also asks for the nut:
+#: the countersunk side is there to clear the fillet under the head
+_HEAD_SIDE: Final = frozenset({"countersunk_side"})
+_WASHER_KINDS: Final = ("washer", "lock_washer")
+
+
+def judge_set(assembly: Assembly, rules: RuleBook, basis: str) -> Iterator[JointFinding]:
+    """Every rule row over the set: washers of a kind one at a time, since a rule speaks of one washer.
+
+    A rule found for several washers is one finding that names them all. A rule that needs a part be missing is judged
+    on the whole set, so it is silent as soon as one is there.
+    """
+    merged: dict[tuple[str, str, tuple[str, ...], tuple[str, ...]], tuple[Finding, list[str]]] = {}
+    for side, setting in _settings(assembly):
+        for rule in rules.about(setting.parts):
+            if TRUST[rule.row.basis] > TRUST[basis] or not _on_side(rule, side):
+                continue
+            found = rule.judge(setting)
+            if found is None:
+                continue
+            concerned = [setting.parts[kind].number for kind in setting.parts if kind in rule.subjects]
+            key = (found.rule, found.effect, found.unstated, found.unknown)
+            known = merged.setdefault(key, (found, []))
+            known[1].extend(concerned)
+    for found, parts in merged.values():
+        yield from_rule(found, parts)
+
+
+def _settings(assembly: Assembly) -> Iterator[tuple[str, Setting]]:
+    single = assembly.single()
+    sides = [("head", assembly.under_head), ("nut", assembly.under_nut)]
+    if not assembly.under_head and not assembly.under_nut:
+        sides = [("none", ())]
+    elif assembly.under_head and assembly.under_nut:
+        sides = [s for s in sides if s[1]]
+    everywhere = (*assembly.under_head, *assembly.under_nut)
+    for joint in _joints(assembly):
+        for side, washers in sides:
+            if side != "none" and not washers:
+                continue
+            for combination in _combinations(washers, everywhere):
+                yield side, Setting({**single, **combination}, joint)
+
+
+def _combinations(washers: tuple[Part, ...], everywhere: tuple[Part, ...]) -> Iterator[Mapping[str, Part]]:
+    """One washer of each kind at a time; a kind that is only on the other side still counts as present there."""
+    choices = []
+    for kind in _WASHER_KINDS:
+        here = [washer for washer in washers if washer.family.kind == kind]
+        there = [washer for washer in everywhere if washer.family.kind == kind]
+        choices.append([(kind, washer) for washer in dict.fromkeys(here or there)] or [None])
+    for chosen in product(*choices):
+        yield dict(pair for pair in chosen if pair is not None)
+
+
+def _joints(assembly: Assembly) -> Iterator[Mapping[str, Exact]]:
+    """What was said of the joint, once for each material that head or nut bears on where it was said plate by plate."""
+    outer = dict.fromkeys(layer.material for layer in (*assembly.stack[:1], *assembly.stack[-1:]) if layer.material)
+    if "material" in assembly.joint or not outer:
+        yield assembly.joint
+        return
+    for material in outer:
+        yield {**assembly.joint, "material": material}
+
+
+def _on_side(rule: CompiledRule, side: str) -> bool:
+    asks: tuple[Clause, ...] = rule.clauses
+    if side == "none" or not any(c.subject == "washer" and c.attribute in _HEAD_SIDE for c in asks):
+        return True
+    return side == ("nut" if any(c.subject == "nut" for c in asks) else "head")
