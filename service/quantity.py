@@ -38,11 +38,10 @@ def parse_number(text: str) -> Fraction:
     match = _NUMBER.match(text.strip())
     if match is None or (match["whole"] and match["decimal"]):
         raise ValueError(f"not a number as the tables write it: {text!r}")
+    sign = -1 if match["sign"] else 1
     if match["decimal"]:
-        value = Fraction(match["decimal"])
-    else:
-        value = Fraction(int(match["numerator"]), int(match["denominator"])) + int(match["whole"] or 0)
-    return -value if match["sign"] else value
+        return sign * Fraction(match["decimal"])
+    return sign * (Fraction(int(match["numerator"]), int(match["denominator"])) + int(match["whole"] or 0))
 
 
 def decimal_text(value: Fraction, places: int = 9) -> str:

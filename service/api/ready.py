@@ -167,7 +167,7 @@ def _query_model(hints: Mapping[str, inspect.Parameter]) -> type[QueryModel] | N
     if parameter is None:
         return None
     annotation = parameter.annotation
-    model = getattr(annotation, "__origin__", annotation)
+    model: type[QueryModel] = getattr(annotation, "__origin__", annotation)
     assert issubclass(model, QueryModel), f"query of {hints} is no QueryModel"
     return model
 

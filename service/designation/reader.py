@@ -53,11 +53,9 @@ class Reader:
         place = grammar.unknown(rest)
         if place is not None:
             return explain.no_such_code(grammar.family, codes, place + 1, asked)
-        return self._existing(grammar.family, codes, text, asked)
+        return self._existing(grammar.family, codes, asked)
 
-    def _existing(
-        self, family: FamilySpec, codes: tuple[str, ...], text: str, asked: str, extra: tuple[Correction, ...] = ()
-    ) -> Outcome:
+    def _existing(self, family: FamilySpec, codes: tuple[str, ...], asked: str) -> Outcome:
         if family.combinations:
             bad = family.not_made(codes)
             if bad is not None:
@@ -65,9 +63,8 @@ class Reader:
         number = family.format(codes)
         if number == asked:
             return Designation(number, family, codes, asked)
-        corrections = extra or (Correction(asked, number, "written the canonical way"),)
-        looked_alike = any("look alike" in c.reason for c in corrections)
-        return Designation(number, family, codes, asked, "corrected" if looked_alike else "reformatted", corrections)
+        why = Correction(asked, number, "written the canonical way")
+        return Designation(number, family, codes, asked, "reformatted", (why,))
 
     def _as_filed(self, text: str, asked: str) -> Outcome | None:
         head = _HEAD.match(text)

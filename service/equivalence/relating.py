@@ -28,6 +28,9 @@ RELATIONS: Final = (
 )  # fmt: skip
 NOT_EQUIVALENT: Final = "not equivalent"
 MOST_HOPS: Final = 4
+#: hops of a chain between two given numbers, and chains shown: every way there is, within reason
+MOST_CHAINED: Final = 3
+MOST_CHAINS: Final = 8
 #: numbers one hop may lead to before the row counts as too loose to be followed further
 MOST_TARGETS: Final = 24
 
@@ -86,8 +89,8 @@ class Relations:
         for _ in range(hops):
             reached: list[Relative] = []
             for here in edge:
-                for there, hop in self._steps(here.part):
-                    relative = _extended(here, there, hop)
+                for relative in self._onward(here):
+                    there = relative.part
                     known = found.get(there.number)
                     if there.number != part.number and (known is None or _worth(relative) < _worth(known)):
                         found[there.number] = relative
@@ -95,9 +98,22 @@ class Relations:
             edge = [r for r in reached if r.relation != NOT_EQUIVALENT]
         return sorted(found.values(), key=lambda r: (*_worth(r), r.part.number))
 
-    def between(self, first: Part, second: Part) -> list[Relative]:
-        """The chains that lead from ``first`` to ``second``; empty when no row relates them in that direction."""
-        return [r for r in self.of(first) if r.part.number == second.number]
+    def between(self, first: Part, second: Part, hops: int = MOST_CHAINED) -> list[Relative]:
+        """Every chain that leads from ``first`` to ``second``, the strongest first; empty when no row relates them in that direction."""
+        found: list[Relative] = []
+        edge = [Relative(first, RELATIONS[0], "published", ())]
+        for _ in range(hops):
+            reached = [r for here in edge for r in self._onward(here) if not _passed(here, first, r.part)]
+            found += [r for r in reached if r.part.number == second.number]
+            edge = [r for r in reached if r.relation != NOT_EQUIVALENT and r.part.number != second.number]
+        return sorted(found, key=_worth)[:MOST_CHAINS]
+
+    def _onward(self, here: Relative) -> Iterator[Relative]:
+        """One hop further. 'Not equivalent' is said of the number asked about, so it follows nothing but a renumbering."""
+        renumbered = all(hop.relation == RELATIONS[0] for hop in here.hops)
+        for there, hop in self._steps(here.part):
+            if hop.relation != NOT_EQUIVALENT or renumbered:
+                yield _extended(here, there, hop)
 
     def _steps(self, part: Part) -> Iterator[tuple[Part, Hop]]:
         for pair in self._catalogue.pairs_from.get(part.number, ()):
@@ -207,6 +223,10 @@ def _same_basic(basic: str, source: FamilySpec, target: FamilySpec) -> str:
 
 def _trusted(row: Equivalence | Pair, part: Part) -> bool:
     return TRUST[row.basis] <= TRUST[part.basis]
+
+
+def _passed(here: Relative, first: Part, there: Part) -> bool:
+    return there.number == first.number or any(hop.to_number == there.number for hop in here.hops)
 
 
 def _extended(here: Relative, part: Part, hop: Hop) -> Relative:

@@ -43,27 +43,22 @@ def judge_set(assembly: Assembly, rules: RuleBook, basis: str) -> Iterator[Joint
 
 def _settings(assembly: Assembly) -> Iterator[tuple[str, Setting]]:
     single = assembly.single()
-    sides = [("head", assembly.under_head), ("nut", assembly.under_nut)]
-    if not assembly.under_head and not assembly.under_nut:
-        sides = [("none", ())]
-    elif assembly.under_head and assembly.under_nut:
-        sides = [s for s in sides if s[1]]
+    sides = [side for side in (("head", assembly.under_head), ("nut", assembly.under_nut)) if side[1]]
     everywhere = (*assembly.under_head, *assembly.under_nut)
     for joint in _joints(assembly):
-        for side, washers in sides:
-            if side != "none" and not washers:
-                continue
+        for side, washers in sides or [("none", ())]:
             for combination in _combinations(washers, everywhere):
                 yield side, Setting({**single, **combination}, joint)
 
 
 def _combinations(washers: tuple[Part, ...], everywhere: tuple[Part, ...]) -> Iterator[Mapping[str, Part]]:
     """One washer of each kind at a time; a kind that is only on the other side still counts as present there."""
-    choices = []
+    choices: list[list[tuple[str, Part] | None]] = []
     for kind in _WASHER_KINDS:
         here = [washer for washer in washers if washer.family.kind == kind]
         there = [washer for washer in everywhere if washer.family.kind == kind]
-        choices.append([(kind, washer) for washer in dict.fromkeys(here or there)] or [None])
+        different = {washer.number: washer for washer in here or there}
+        choices.append([(kind, washer) for washer in different.values()] if different else [None])
     for chosen in product(*choices):
         yield dict(pair for pair in chosen if pair is not None)
 
