@@ -10,13 +10,15 @@ from fastapi import FastAPI, Request
 from fastapi.exceptions import RequestValidationError
 from starlette.exceptions import HTTPException
 from starlette.responses import Response
+from starlette.types import ASGIApp, Receive, Scope, Send
 
 from service import __version__
 from service.api import openapi, pages, v1
 from service.api.cache import ReadyAnswers
 from service.api.desk import Desk
+from service.api.lane import Lane
 from service.api.problems import PROBLEMS, Problem
-from service.api.ready import PROBLEM_JSON, ReadyRoute
+from service.api.ready import PROBLEM_JSON, Operation, ReadyApp, ReadyRoute
 from service.catalogue.catalogue import load
 from service.settings import Settings
 from service.tables import store
@@ -35,7 +37,21 @@ _GRAMMAR_ROOMS = (
 )
 
 
-def create_app(settings: Settings | None = None) -> FastAPI:
+class Service(FastAPI):
+    """The FastAPI app with its front: kept answers first, then the short way in, then the routes."""
+
+    front: ASGIApp
+
+    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
+        """Answer one request, or run the lifespan."""
+        await self.front(scope, receive, send)
+
+    async def routed(self, scope: Scope, receive: Receive, send: Send) -> None:
+        """The long way: through the framework's stack and the routes."""
+        await super().__call__(scope, receive, send)
+
+
+def create_app(settings: Settings | None = None) -> Service:
     """The service over the tables that ``settings`` name. TablesUnfit when they have a fault."""
     settings = settings or Settings()
     gc.disable()  # a catalogue is a hundred thousand objects that live as long as the process: nothing here is garbage
@@ -49,13 +65,13 @@ def create_app(settings: Settings | None = None) -> FastAPI:
         gc.freeze()
         gc.enable()
     if settings.cache_mebibytes:
-        app.add_middleware(ReadyAnswers, limit=settings.cache_mebibytes << 20)
+        app.front = ReadyAnswers(app.front, settings.cache_mebibytes << 20)
     return app
 
 
-def over_desk(desk: Desk) -> FastAPI:
+def over_desk(desk: Desk) -> Service:
     """The HTTP face of a desk."""
-    app = FastAPI(
+    app = Service(
         title="Gripledger",
         version=__version__,
         summary="Aircraft standard hardware by part number",
@@ -69,6 +85,7 @@ def over_desk(desk: Desk) -> FastAPI:
     )
     app.state.desk = desk
     operations = v1.operations(desk)
+    apps: list[tuple[Operation, ReadyApp]] = []
     for operation in operations:
         app.router.add_api_route(
             operation.path,
@@ -85,7 +102,8 @@ def over_desk(desk: Desk) -> FastAPI:
         )
         route = app.router.routes[-1]
         assert isinstance(route, ReadyRoute)
-        route.answer_with(operation, desk.writer)
+        apps.append((operation, route.answer_with(operation, desk.writer)))
+    app.front = Lane(app.routed, apps)
     app.state.operations = operations
     app.openapi = lambda: openapi.finish(app, operations)  # type: ignore[method-assign]
     pages.add_to(app, desk)

@@ -52,17 +52,17 @@ def cut(target: Path, *families: str) -> Path:
     return target
 
 
-def change(folder: Path, file: str, row: str, **cells: str) -> int:
-    """Change cells of the row whose first cell is ``row``; the line it stands on."""
+def change(folder: Path, file: str, key: str, /, **cells: str) -> int:
+    """Change cells of the row whose first cell is ``key``; the line it stands on."""
     names, rows = rows_of(folder / file)
     for place, found in enumerate(rows):
-        if found[names[0]] == row:
+        if found[names[0]] == key:
             unknown = set(cells) - set(names)
             assert not unknown, f"{file} has no column {unknown}"
             found.update(cells)
             write_rows(folder / file, names, rows)
             return place + 2
-    raise AssertionError(f"{file} has no row {row}")
+    raise AssertionError(f"{file} has no row {key}")
 
 
 def add(folder: Path, file: str, like: str | None = None, **cells: str) -> int:

@@ -8,6 +8,7 @@ never block, so they run on the event loop.
 from __future__ import annotations
 
 import inspect
+import logging
 from collections.abc import Awaitable, Callable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any, Protocol
@@ -26,6 +27,8 @@ CSV = "text/csv"
 TEXT = "text/plain"
 HTML = "text/html"
 PROBLEM_JSON = "application/problem+json"
+
+LOG = logging.getLogger("gripledger")
 
 #: largest request body that is read, in bytes
 LARGEST_BODY = 1 << 20
@@ -101,9 +104,11 @@ class ReadyRoute(APIRoute):
         else:
             await super().handle(scope, receive, send)
 
-    def answer_with(self, operation: Operation, renderer: Renderer) -> None:
+    def answer_with(self, operation: Operation, renderer: Renderer) -> ReadyApp:
         """Serve ``operation`` from here on."""
-        self.app = ReadyApp(operation, renderer)
+        ready = ReadyApp(operation, renderer)
+        self.app = ready
+        return ready
 
 
 class ReadyApp:
@@ -126,6 +131,10 @@ class ReadyApp:
             answer = await self.answer(scope, receive)
         except Problem as problem:
             await send_problem(problem, self.renderer, scope, send)
+            return
+        except Exception:
+            LOG.exception("%s %s", scope["method"], scope["path"])
+            await send_problem(Problem("internal-error", PROBLEMS["internal-error"].meaning), self.renderer, scope, send)
             return
         if self.operation.of_release and answer.status == 200:
             etag = self.etags[answer.media]

@@ -236,10 +236,11 @@ class _FamilyWriter:
         listed = self.source_lists.get(sources)
         if listed is None:
             listed = self.source_lists[sources] = b',"sources":' + dumps(sorted(sources))
+        number = dumps(found.number)
         words = [w if w.__class__ is str else w.write(codes) for w in stem.words]  # type: ignore[union-attr]
         return b"".join(
             (
-                b'"number":', dumps(found.number), b',"asked":', dumps(found.asked), b',"spelling":"', found.spelling.encode(),
+                b'"number":', number, b',"asked":', number if found.asked == found.number else dumps(found.asked), b',"spelling":"', found.spelling.encode(),
                 b'","corrections":', corrections(found), self.head, dumps("; ".join([w for w in words if w])), self.status,
                 b",".join([*stem.before, piece, *stem.after]), b'],"attributes":{', b",".join(attributes), tail, listed,
             )

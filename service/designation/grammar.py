@@ -21,6 +21,8 @@ class Grammar:
         self.family = family
         self._specs = family.slots[1:]
         self._canonical = tuple(_canonicaliser(spec) for spec in self._specs)
+        #: for each piece, what is written -> the code it stands for; None, an absent piece, included
+        self._codes: tuple[dict[str | None, str], ...] = tuple(_meant(spec) for spec in self._specs)
 
     @cached_property
     def _matcher(self) -> re.Pattern[str]:
@@ -31,10 +33,14 @@ class Grammar:
         found = self._matcher.fullmatch(text, start)
         if found is None:
             return None
-        return tuple(
-            NONE if piece is None else canonical(piece)
-            for canonical, piece in zip(self._canonical, found.groups(), strict=True)
-        )
+        pieces = found.groups()
+        try:
+            return tuple([codes[piece] for codes, piece in zip(self._codes, pieces, strict=True)])
+        except KeyError:
+            return tuple(
+                NONE if piece is None else canonical(piece)
+                for canonical, piece in zip(self._canonical, pieces, strict=True)
+            )
 
     def unknown(self, codes: tuple[str, ...]) -> int | None:
         """The place of the first code that its slot does not hold, or None."""
@@ -118,6 +124,13 @@ def _canonicaliser(spec: SlotSpec) -> Callable[[str], str]:
         return text.zfill(width)
 
     return canonical
+
+
+def _meant(spec: SlotSpec) -> dict[str | None, str]:
+    meant: dict[str | None, str] = {None: NONE}
+    meant.update((code, code) for code in spec.codes)
+    meant.update(spec.aliases)
+    return meant
 
 
 def _lettered(spec: SlotSpec) -> bool:

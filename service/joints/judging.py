@@ -6,14 +6,14 @@ from collections.abc import Iterator, Mapping
 from itertools import product
 from typing import Final
 
-from service.joints.assembly import Assembly
+from service.joints.assembly import PLACES, Assembly
 from service.joints.findings import JointFinding, from_rule
 from service.mating.clauses import Clause, Exact, Setting
 from service.mating.rules import CompiledRule, Finding, RuleBook
 from service.parts.part import Part
 from service.tables.rows import TRUST
 
-#: a rule that asks for one of these is about the washer that touches the bolt's head, unless it also asks for the nut:
+#: a rule that asks for one of these is about the washer that touches the head of the bolt, unless it also asks for the nut:
 #: the countersunk side is there to clear the fillet under the head
 _HEAD_SIDE: Final = frozenset({"countersunk_side"})
 _WASHER_KINDS: Final = ("washer", "lock_washer")
@@ -74,7 +74,16 @@ def _joints(assembly: Assembly) -> Iterator[Mapping[str, Exact]]:
 
 
 def _on_side(rule: CompiledRule, side: str) -> bool:
+    """Whether a rule is about the washers on this side.
+
+    One about a washer's countersunk side is about the head; one about washer and nut without the fastener is about the
+    washers under the nut; every other one is about both.
+    """
     asks: tuple[Clause, ...] = rule.clauses
-    if side == "none" or not any(c.subject == "washer" and c.attribute in _HEAD_SIDE for c in asks):
+    if side == "none" or "washer" not in rule.subjects:
         return True
-    return side == ("nut" if any(c.subject == "nut" for c in asks) else "head")
+    if "nut" in rule.subjects and not rule.subjects & PLACES["fastener"]:
+        return side == "nut"
+    if any(clause.subject == "washer" and clause.attribute in _HEAD_SIDE for clause in asks):
+        return side == "head"
+    return True
