@@ -33,6 +33,7 @@ _GRAMMAR_ROOMS = (
     "mating",
     "equivalence",
     "joints",
+    "drawings",
     "api",
 )
 

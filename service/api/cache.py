@@ -20,7 +20,7 @@ class Kept:
         self.start = {"type": "http.response.start", "status": 200, "headers": headers}
         self.body = {"type": "http.response.body", "body": body}
         self.etag = next(v for k, v in headers if k == b"etag")
-        short = [(k, v) for k, v in headers if k in {b"etag", b"cache-control", b"vary", b"link"}]
+        short = [(k, v) for k, v in headers if k in {b"etag", b"cache-control", b"vary"}]
         self.not_modified = {"type": "http.response.start", "status": 304, "headers": short}
 
 

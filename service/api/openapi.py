@@ -71,7 +71,7 @@ def finish(app: FastAPI, operations: Iterable[Operation]) -> dict[str, Any]:
     document = FastAPI.openapi(app)
     schemas = document["components"]["schemas"]
     for operation in operations:
-        entry = document["paths"][operation.path][operation.method.lower()]
+        entry = document["paths"][operation.template][operation.method.lower()]
         entry["responses"].pop("422", None) if "422" in entry["responses"] and not _has_422(operation) else None
         ok = entry["responses"]["200"]
         ok["description"] = "The answer."
@@ -134,7 +134,7 @@ def executed(
 ) -> dict[str, Any]:
     """``document`` with every operation's examples run and recorded: what stands in it has happened."""
     for operation in operations:
-        entry = document["paths"][operation.path][operation.method.lower()]
+        entry = document["paths"][operation.template][operation.method.lower()]
         for example in operation.examples:
             status, media, value = _run(operation, example, problem_of)
             response = entry["responses"][str(status)]["content"][media]
@@ -181,7 +181,7 @@ def _example_name(example: Mapping[str, Any]) -> str:
 
 
 def _example_call(operation: Operation, example: Mapping[str, Any]) -> str:
-    path = operation.path
+    path = operation.template
     for name, value in example.items():
         path = path.replace("{" + name + "}", str(value))
     pairs = [*example.get("query", {}).items(), *example.get("pairs", [])]

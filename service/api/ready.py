@@ -26,6 +26,7 @@ JSON = "application/json"
 CSV = "text/csv"
 TEXT = "text/plain"
 HTML = "text/html"
+SVG = "image/svg+xml"
 PROBLEM_JSON = "application/problem+json"
 
 LOG = logging.getLogger("gripledger")
@@ -88,6 +89,11 @@ class Operation:
     #: an answer of a release may be kept for ever under its ETag
     of_release: bool = True
     description: str = ""
+
+    @property
+    def template(self) -> str:
+        """The path as the OpenAPI document writes it: a parameter that may hold slashes loses its ``:path``."""
+        return self.path.replace(":path}", "}")
 
 
 class ReadyRoute(APIRoute):

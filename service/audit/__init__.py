@@ -5,12 +5,18 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
-from service.audit import numbers, references, trade
+from service.audit import joints, language, numbers, references, trade
 from service.catalogue.catalogue import Catalogue, build
 from service.tables.reading import Fault, read_package
 
 #: every check: a catalogue in, faults out
-CHECKS: tuple[Callable[[Catalogue], Iterator[Fault]], ...] = (*references.CHECKS, *numbers.CHECKS, *trade.CHECKS)
+CHECKS: tuple[Callable[[Catalogue], Iterator[Fault]], ...] = (
+    *references.CHECKS,
+    *numbers.CHECKS,
+    *language.CHECKS,
+    *trade.CHECKS,
+    *joints.CHECKS,
+)
 
 
 def audit(folder: Path) -> list[Fault]:

@@ -22,7 +22,7 @@ Point = tuple[Fraction, Fraction]
 #: millimetres in an inch, by definition
 INCH: Final = Fraction(254, 10)
 #: width of an average letter of a plain sans-serif face, in letter heights; generous, because faces differ
-LETTER: Final = Fraction(56, 100)
+LETTER: Final = Fraction(54, 100)
 #: a red that is told from white and from black paper alike; never the only sign of a fault
 FAULT_INK: Final = "#e03131"
 BODY: Final = Fraction(28, 10)
@@ -41,9 +41,9 @@ class Pen:
 #: the line kinds of plain drafting: what can be seen, what explains, what is assumed, the axis
 OUTLINE: Final = Pen("0.4")
 THIN: Final = Pen("0.18")
-ASSUMED: Final = Pen("0.3", "1.6 1")
+ASSUMED: Final = Pen("0.25", "1 0.6")
 AXIS: Final = Pen("0.18", "5 1 1 1")
-FAULTY: Final = Pen("0.4", ink=FAULT_INK)
+FAULTY: Final = Pen("0.3", ink=FAULT_INK)
 
 
 def mm(inches: Fraction) -> Fraction:
@@ -59,7 +59,9 @@ def number(value: Fraction | int) -> str:
 def turned(radius: Fraction, degrees: Fraction | int) -> Point:
     """The point at ``radius`` and ``degrees`` from the x axis, to a millionth of a radius."""
     angle = math.radians(float(degrees))
-    return radius * Fraction(round(math.cos(angle) * 10**6), 10**6), radius * Fraction(round(math.sin(angle) * 10**6), 10**6)
+    return radius * Fraction(round(math.cos(angle) * 10**6), 10**6), radius * Fraction(
+        round(math.sin(angle) * 10**6), 10**6
+    )
 
 
 def width_of(words: str, size: Fraction = BODY) -> Fraction:
@@ -157,7 +159,13 @@ class View:
         self.elements.append(f'<path d="M{data}Z" fill="{ink}"/>')
 
     def text(
-        self, at: Point, words: str, size: Fraction = BODY, anchor: Anchor = "start", ink: str = "currentColor", bold: bool = False
+        self,
+        at: Point,
+        words: str,
+        size: Fraction = BODY,
+        anchor: Anchor = "start",
+        ink: str = "currentColor",
+        bold: bool = False,
     ) -> None:
         """One line of words on the baseline at ``at``."""
         wide = width_of(words, size) * (Fraction(11, 10) if bold else 1)
@@ -179,7 +187,9 @@ def _stroke(pen: Pen) -> str:
     return f' fill="none" stroke="{pen.ink}" stroke-width="{pen.width}"{dashes}'
 
 
-def hatch(view: View, left: Fraction, top: Fraction, right: Fraction, bottom: Fraction, rising: bool, step: Fraction) -> None:
+def hatch(
+    view: View, left: Fraction, top: Fraction, right: Fraction, bottom: Fraction, rising: bool, step: Fraction
+) -> None:
     """Section lines at 45 degrees across a rectangle; neighbours slope opposite ways."""
     pairs: list[tuple[Point, Point]] = []
     height = bottom - top

@@ -40,7 +40,7 @@ def _face(known: Known, inside: Size, outside: Size) -> Drafted:
     if form == "split":
         _split(known, view, inside, outside)
     else:
-        view.circle((ZERO, ZERO), inside.mm / 2, inside.pen)
+        view.circle((ZERO, ZERO), inside.mm / 2, THIN if "internal" in form and inside.value else inside.pen)
         if form:
             _teeth(known, view, inside.mm / 2, outside.mm / 2, form)
     cross(view, outside.mm / 2)

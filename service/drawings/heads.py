@@ -75,7 +75,9 @@ def head_of(known: Known, style: str, shank: Fraction) -> Head:
         return Head(form, height, width, width.mm * CORNERS / 2)
     if form == "cone":
         width = known.size("head_diameter", "head diameter") or known.or_outline(
-            "head_diameter_sharp", "head diameter to the sharp corner" if known.value("head_diameter_sharp") else "head diameter", shank * wide
+            "head_diameter_sharp",
+            "head diameter to the sharp corner" if known.value("head_diameter_sharp") else "head diameter",
+            shank * wide,
         )
         return Head(form, _cone_height(known, width, shank), width, width.mm / 2)
     width = known.or_outline("head_diameter", "eye diameter" if form == "eye" else "head diameter", shank * wide)
@@ -108,7 +110,9 @@ def side(view: Drafted, head: Head, shank: Fraction) -> None:
         top = head.width.mm / 2
         view.shape(_bevelled(-height, half, top, bevel), pen)
         faces = (half / 2,) if head.form == "hexagon" else (half / 4, half * Fraction(7, 10))
-        view.lines([((-height, s * y), (Fraction(0), s * y)) for y in faces for s in (-1, 1)], pen if pen is ASSUMED else THIN)
+        view.lines(
+            [((-height, s * y), (Fraction(0), s * y)) for y in faces for s in (-1, 1)], pen if pen is ASSUMED else THIN
+        )
         view.line((Fraction(0), -half), (Fraction(0), half), head.width.pen)
     elif head.form == "cone":
         view.shape([(height, -radius), (Fraction(0), -half), (Fraction(0), half), (height, radius)], pen, closed=False)
@@ -116,7 +120,10 @@ def side(view: Drafted, head: Head, shank: Fraction) -> None:
         rim = height / 4
         crown = half * Fraction(6, 10)
         view.shape([(-rim, half), (Fraction(0), half), (Fraction(0), -half), (-rim, -half)], pen, closed=False)
-        bends = [((-height, -half * Fraction(95, 100)), (-height, -crown / 2)), ((-height, Fraction(0)), (-height, crown / 2))]
+        bends = [
+            ((-height, -half * Fraction(95, 100)), (-height, -crown / 2)),
+            ((-height, Fraction(0)), (-height, crown / 2)),
+        ]
         view.curve((-rim, -half), [*bends, ((-height, half * Fraction(95, 100)), (-rim, half))], pen)
     elif head.form == "cylinder":
         view.shape([(-height, -half), (Fraction(0), -half), (Fraction(0), half), (-height, half)], pen)

@@ -95,7 +95,13 @@ class Known:
 
     def lines(self) -> list[str]:
         """Every value that was drawn, with its tolerance and how far it can be trusted."""
-        return [f"{words}: {value.display}{tolerance(value)} ({value.citation.basis})" for words, value in self.used.values() if value.citation]
+        return [shown(words, value) for words, value in self.used.values()]
+
+
+def shown(words: str, value: Value) -> str:
+    """A value in a line of its own: its name, as printed, its tolerance, its basis."""
+    basis = f" ({value.citation.basis})" if value.citation is not None else ""
+    return f"{words}: {value.display}{tolerance(value)}{basis}"
 
 
 def tolerance(value: Value) -> str:

@@ -62,8 +62,10 @@ class Drafted(View):
         beyond = max((d.end[0] for d in self.dimensions), default=Fraction(0))
         rows: list[list[tuple[Fraction, Fraction]]] = []
         for dimension in sorted(self.dimensions, key=lambda d: (d.span, d.start)):
-            inside = width_of(dimension.words) + 2 * ARROW + GAP <= dimension.span
-            end = dimension.end[0] if inside else max(beyond, dimension.end[0]) + ARROW + GAP + width_of(dimension.words)
+            inside = width_of(dimension.words) <= dimension.span
+            end = (
+                dimension.end[0] if inside else max(beyond, dimension.end[0]) + ARROW + GAP + width_of(dimension.words)
+            )
             start = dimension.start[0] - (0 if dimension.span > 3 * ARROW else 2 * ARROW)
             level = _free(rows, start, end)
             _draw(self, dimension, base - level * ROW, inside, beyond)
@@ -90,7 +92,9 @@ def _draw(view: View, dimension: Dimension, y: Fraction, inside: bool, beyond: F
     roomy = dimension.span > 3 * ARROW
     left = x1 if roomy else x1 - 2 * ARROW
     right = x2 if inside else max(beyond, x2) + ARROW + GAP / 2
-    view.line((left, y), (right if not inside else x2, y), pen)
+    view.line((left, y), (x2, y), pen)
+    if not inside:
+        view.line((x2, y), (right, y), side)
     point = 1 if roomy else -1
     arrow(view, (x1, y), -point, ink)
     arrow(view, (x2, y), point, ink)
@@ -111,7 +115,7 @@ def _lead(view: View, leader: Leader, y: Fraction) -> None:
     ink = FAULT_INK if leader.fault else "currentColor"
     pen = Pen("0.18", ink=ink)
     (x, start), foot = leader.at, y - BODY * Fraction(35, 100)
-    bend = x + (foot - start) / 4
+    bend = x + (foot - start) / 6
     path: Sequence[Point] = (leader.at, (bend, foot), (bend + GAP, foot))
     view.shape(path, pen, closed=False)
     dot = Fraction(3, 10)

@@ -73,7 +73,16 @@ def _side(known: Known, diameter: Size, flats: Size, height: Size) -> Drafted:
     pen: Pen = ASSUMED if ASSUMED in (flats.pen, height.pen) else OUTLINE
     high, bevel = height.mm, min(height.mm / 5, half - flats.mm / 2)
     top = flats.mm / 2
-    outline = [(bevel, -half), (ZERO, -top), (ZERO, top), (bevel, half), (high - bevel, half), (high, top), (high, -top), (high - bevel, -half)]
+    outline = [
+        (bevel, -half),
+        (ZERO, -top),
+        (ZERO, top),
+        (bevel, half),
+        (high - bevel, half),
+        (high, top),
+        (high, -top),
+        (high - bevel, -half),
+    ]
     slotted = known.flag("castellated")
     bottom = _slots(known, view, half, diameter.mm, high) if slotted else high
     view.shape(outline, pen)

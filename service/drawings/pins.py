@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from service.drawings.elements import ASSUMED, AXIS, OUTLINE, THIN
+from service.drawings.elements import ASSUMED, OUTLINE, THIN
 from service.drawings.heads import cross
 from service.drawings.known import Known
 from service.drawings.marking import Drafted
@@ -69,8 +69,7 @@ def wire(known: Known) -> list[Drafted]:
         return []
     view = Drafted()
     reach, radius = Fraction(30), size.mm / 2
-    view.lines([((ZERO, s * radius), (reach, s * radius)) for s in (-1, 1)], OUTLINE)
-    view.line((Fraction(-3), ZERO), (reach + 3, ZERO), AXIS)
+    view.lines([((ZERO, s * radius), (reach, s * radius)) for s in (-1, 1)], THIN)
     view.point_out((reach / 3, radius), size.words("⌀"))
     known.note("cut to any length")
     return [view.finish()]

@@ -83,10 +83,30 @@ def draw_shaft(view: Drafted, shaft: Shaft) -> None:
     bevel = min(shaft.depth, end - begin) if start is not None else ZERO
     body = end - bevel
     if sure < end:
-        view.lines([((begin, s * radius), (sure, s * radius)) for s in (-1, 1)] if sure > begin else [], shaft.diameter.pen)
-        view.shape([(sure, -radius), (body, -radius), (end, bevel - radius), (end, radius - bevel), (body, radius), (sure, radius)], ASSUMED, False)
+        view.lines(
+            [((begin, s * radius), (sure, s * radius)) for s in (-1, 1)] if sure > begin else [], shaft.diameter.pen
+        )
+        view.shape(
+            [
+                (sure, -radius),
+                (body, -radius),
+                (end, bevel - radius),
+                (end, radius - bevel),
+                (body, radius),
+                (sure, radius),
+            ],
+            ASSUMED,
+            False,
+        )
     else:
-        path = [(begin, -radius), (body, -radius), (end, bevel - radius), (end, radius - bevel), (body, radius), (begin, radius)]
+        path = [
+            (begin, -radius),
+            (body, -radius),
+            (end, bevel - radius),
+            (end, radius - bevel),
+            (body, radius),
+            (begin, radius),
+        ]
         view.shape(path, shaft.diameter.pen, closed=False)
     if shaft.head.form == "none":
         view.line((ZERO, -radius), (ZERO, radius), shaft.length.pen)
@@ -98,7 +118,7 @@ def draw_shaft(view: Drafted, shaft: Shaft) -> None:
 def _draw_thread(view: Drafted, shaft: Shaft, start: Fraction, end: Fraction, radius: Fraction) -> None:
     """The plain convention: the thread's root as a thin line, its end as a thick one."""
     root = radius - shaft.depth
-    pen: Pen = THIN if shaft.thread_known else Pen("0.18", "1 0.8")
+    pen: Pen = THIN if shaft.thread_known else Pen("0.18", "0.8 0.6")
     view.lines([((start, s * root), (end, s * root)) for s in (-1, 1)], pen)
     if shaft.thread_known and start > ZERO:
         view.line((start, -radius), (start, radius), OUTLINE)
@@ -112,7 +132,7 @@ def views(known: Known, default_style: str = "") -> list[Drafted]:
     view = Drafted()
     draw_shaft(view, shaft)
     mark_shaft(known, view, shaft)
-    _holes(known, view, shaft)
+    holes(known, view, shaft)
     head = heads.end(known, shaft.head, shaft.diameter.mm, known.word("drive"))
     return [found for found in (head, view.finish()) if found is not None]
 
@@ -131,16 +151,23 @@ def mark_shaft(known: Known, view: Drafted, shaft: Shaft) -> None:
         view.measure((shaft.thread_from, -radius), tip, thread.words("thread"))
     if shaft.head.height.value is not None and shaft.head.height.value.unit == "[in_i]" and shaft.head.form != "eye":
         ends = sorted([ZERO, shaft.head.left if not shaft.head.flush else shaft.head.height.mm])
-        view.measure((ends[0], -shaft.head.half), (ends[1], -radius if shaft.head.flush else -shaft.head.half), shaft.head.height.words("head"))
+        view.measure(
+            (ends[0], -shaft.head.half),
+            (ends[1], -radius if shaft.head.flush else -shaft.head.half),
+            shaft.head.height.words("head"),
+        )
     begin = shaft.head.height.mm if shaft.head.flush else ZERO
     plain = shaft.thread_from if shaft.thread_from is not None and shaft.thread_from > begin else shaft.length.mm
     view.point_out((begin + (plain - begin) * Fraction(2, 5), radius), shaft.diameter.words("⌀"))
     if shaft.thread_from is not None:
+        share = (
+            Fraction(1, 4) if plain < shaft.length.mm else Fraction(3, 5)
+        )  # clear of a cotter hole and of the other leader
         words = " ".join(filter(None, (known.word("thread"), known.word("thread_series"), known.word("thread_class"))))
-        view.point_out((shaft.thread_from + (shaft.length.mm - shaft.thread_from) * Fraction(3, 5), radius), f"thread {words}")
+        view.point_out((shaft.thread_from + (shaft.length.mm - shaft.thread_from) * share, radius), f"thread {words}")
 
 
-def _holes(known: Known, view: Drafted, shaft: Shaft) -> None:
+def holes(known: Known, view: Drafted, shaft: Shaft) -> None:
     """Lockwire hole in the head and cotter hole in the shank, where they are drilled."""
     if known.flag("head_drilled") and shaft.head.form != "none":
         hole = known.size("head_hole_diameter", "lockwire hole")
@@ -152,9 +179,13 @@ def _holes(known: Known, view: Drafted, shaft: Shaft) -> None:
     if known.flag("shank_drilled"):
         hole = known.size("shank_hole_diameter", "cotter hole")
         size = hole or known.outline("cotter hole", shaft.diameter.mm / 4, "shank_hole_diameter")
-        place = known.or_outline("shank_hole_from_point", "place of the cotter hole", shaft.diameter.mm / 2 + size.mm / 2)
+        place = known.or_outline(
+            "shank_hole_from_point", "place of the cotter hole", shaft.diameter.mm / 2 + size.mm / 2
+        )
         centre = (shaft.length.mm - place.mm, ZERO)
         view.circle(centre, size.mm / 2, OUTLINE if hole and place.value and shaft.length.value else ASSUMED)
-        view.point_out((centre[0], size.mm / 2), size.words("cotter hole ⌀"))
+        view.point_out((centre[0], size.mm / 2), size.words("cotter hole"))
         if place.value is not None and shaft.length.value is not None:
-            view.measure((centre[0], -size.mm / 2), (shaft.length.mm, -shaft.diameter.mm / 2), place.words("hole to end"))
+            view.measure(
+                (centre[0], -size.mm / 2), (shaft.length.mm, -shaft.diameter.mm / 2), place.words("hole to end")
+            )

@@ -26,7 +26,7 @@ from service.joints.judging import judge_set
 from service.joints.metals import Metals, judge_metals
 from service.joints.practices import Practices
 from service.joints.stack import total
-from service.mating.clauses import Effect
+from service.mating.clauses import Effect, Setting
 from service.mating.rules import RuleBook
 from service.parts.part import Part
 from service.quantity import decimal_text, parse_number
@@ -75,6 +75,7 @@ class Checker:
         findings += self._reused(assembly, not_judged)
         findings += self._hole(assembly, geometry.figures, not_judged)
         not_judged += _unjudged_pairs(assembly)
+        not_judged += self._unjudged_temperatures(assembly)
         return Check(
             verdict_of(findings, not_judged),
             ordered(findings),
@@ -83,6 +84,43 @@ class Checker:
             tuple(_clocking(assembly)),
             tuple(dict.fromkeys(not_judged)),
         )
+
+    def _unjudged_temperatures(self, assembly: Assembly) -> Iterator[NotJudged]:
+        """Parts whose limit no row gives although a temperature was stated. Silence is no permission: above the lowest
+        limit that rows give for any hardware the verdict is left open."""
+        temperature = assembly.joint.get("temperature")
+        if not isinstance(temperature, Fraction):
+            return
+        for part in assembly.every():
+            if not self._limit_known(part, assembly):
+                why = f"no row limits the temperature of {part.number}; nothing here says that it stands this one"
+                yield NotJudged(f"temperature of {part.number}", why, vital=temperature > self._lowest_limit)
+
+    def _limit_known(self, part: Part, assembly: Assembly) -> bool:
+        """Whether some rule that excludes by temperature is about this part, whatever it then says."""
+        setting = Setting({part.family.kind: part}, assembly.joint)
+        for rule in self.rules.about(setting.parts):
+            if rule.row.effect != "excludes" or TRUST[rule.row.basis] > TRUST[self.basis]:
+                continue
+            hot = [c for c in rule.clauses if (c.subject, c.attribute, c.operator) == ("joint", "temperature", ">")]
+            others = [c for c in rule.clauses if c not in hot]
+            if hot and hot[0].judge(setting).holds is not None and all(c.judge(setting).holds for c in others):
+                if all(c.subject != "joint" for c in others):
+                    return True
+        return False
+
+    @property
+    def _lowest_limit(self) -> Fraction:
+        limits = [
+            literal
+            for rule in self.rules.rules
+            if rule.row.effect == "excludes"
+            for clause in rule.clauses
+            if (clause.subject, clause.attribute, clause.operator) == ("joint", "temperature", ">")
+            for literal in clause.literals
+            if isinstance(literal, Fraction)
+        ]
+        return min(limits, default=Fraction(0))
 
     def _castellation(self, assembly: Assembly, not_judged: list[NotJudged]) -> Iterator[JointFinding]:
         """The cotter hole against the slots: no sheet read gives both the hole's place and the slots' depth."""

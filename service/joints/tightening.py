@@ -154,7 +154,13 @@ def setting(
         None if reading.low is None else convert_torque(reading.low, INCH_POUNDS, unit),
         convert_torque(reading.high, INCH_POUNDS, unit),
     )
-    return Setting(torque, with_drag, low, high, reading, round_range(asked, places), window, window_rounded)
+    rounded = round_range(asked, places) if asked.low != asked.high else _one(round_setting(asked.high, places))
+    return Setting(torque, with_drag, low, high, reading, rounded, window, window_rounded)
+
+
+def _one(value: Fraction) -> TorqueRange:
+    """A single torque as a range."""
+    return TorqueRange(value, value)
 
 
 @dataclass(frozen=True, slots=True)

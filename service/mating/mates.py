@@ -100,9 +100,18 @@ class Mates:
                 merged[said] = _with_variant(first, candidate.number)
         return list(merged.values())
 
-    def _forward(self, part: Part, joint: Mapping[str, Exact]) -> Iterator[Candidate]:
+    def in_roles(self, part: Part, joint: Mapping[str, Exact], roles: frozenset[str]) -> list[Candidate]:
+        """Candidates for ``part`` in these roles, every number by itself, in table order."""
+        return list(self._forward(part, joint, roles))
+
+    def _forward(
+        self, part: Part, joint: Mapping[str, Exact], roles: frozenset[str] = frozenset()
+    ) -> Iterator[Candidate]:
+        """Candidates that the rows offer from ``part`` on; with ``roles``, only those."""
         for mate in self._mates:
             row = mate.row
+            if roles and row.role not in roles:
+                continue
             if row.from_kind != part.family.kind or (row.from_family and row.from_family != part.family.id):
                 continue
             if TRUST[row.basis] > TRUST[part.basis]:

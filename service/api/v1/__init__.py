@@ -4,10 +4,22 @@ from __future__ import annotations
 
 from service.api.desk import Desk
 from service.api.ready import Operation
-from service.api.v1 import equivalents, families, health, mates, parts, tables
+from service.api.v1 import (
+    drawings,
+    equivalents,
+    families,
+    health,
+    joints,
+    mates,
+    parts,
+    selection,
+    tables,
+    threads,
+    torques,
+)
 
 
 def operations(desk: Desk) -> list[Operation]:
     """Every operation, in the order of the OpenAPI document."""
-    modules = (parts, mates, equivalents, families, tables, health)
+    modules = (parts, drawings, mates, equivalents, joints, selection, torques, threads, families, tables, health)
     return [operation for module in modules for operation in module.operations(desk)]
