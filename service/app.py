@@ -10,10 +10,11 @@ from fastapi import FastAPI, Request
 from fastapi.exceptions import RequestValidationError
 from starlette.exceptions import HTTPException
 from starlette.responses import Response
+from starlette.routing import Match
 from starlette.types import ASGIApp, Receive, Scope, Send
 
 from service import __version__
-from service.api import openapi, pages, v1
+from service.api import counter, openapi, pages, v1
 from service.api.cache import ReadyAnswers
 from service.api.desk import Desk
 from service.api.lane import Lane
@@ -108,6 +109,7 @@ def over_desk(desk: Desk) -> Service:
     app.state.operations = operations
     app.openapi = lambda: openapi.finish(app, operations)  # type: ignore[method-assign]
     pages.add_to(app, desk)
+    counter.add_to(app)
     _answer_problems(app, desk)
     return app
 
@@ -135,7 +137,10 @@ def _answer_problems(app: FastAPI, desk: Desk) -> None:
         problem = Problem(
             name.get(error.status_code, "internal-error"), f"{request.method} {request.url.path}: {error.detail}"
         )
-        return respond(problem, request, dict(error.headers or {}))
+        headers = dict(error.headers or {})
+        if error.status_code == 405:
+            headers["allow"] = ", ".join(_methods_at(app, request))
+        return respond(problem, request, headers)
 
     @app.exception_handler(RequestValidationError)
     async def _invalid(request: Request, error: RequestValidationError) -> Response:
@@ -144,6 +149,16 @@ def _answer_problems(app: FastAPI, desk: Desk) -> None:
     @app.exception_handler(Exception)
     async def _fault(request: Request, error: Exception) -> Response:  # noqa: ARG001 - the cause goes to the log, not to the caller
         return respond(Problem("internal-error", PROBLEMS["internal-error"].meaning), request)
+
+
+def _methods_at(app: FastAPI, request: Request) -> list[str]:
+    """Every method that some route takes at the request's path; a router's own answer names the first route only."""
+    found: set[str] = set()
+    for route in app.router.routes:
+        methods = getattr(route, "methods", None)
+        if methods and route.matches(dict(request.scope))[0] is not Match.NONE:
+            found |= set(methods) | ({"HEAD"} if "GET" in methods else set())
+    return sorted(found)
 
 
 def grammar() -> bytes:

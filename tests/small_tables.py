@@ -30,7 +30,9 @@ def write_rows(path: Path, names: list[str], rows: list[dict[str, str]]) -> None
 def cut(target: Path, *families: str) -> Path:
     """A folder with the rows of ``families`` only; it is sound where the real tables are."""
     held = set(families)
-    sets = {row["code_set"] for path in REAL.glob("*/slots.csv") for row in rows_of(path)[1] if row["family"] in held} - {""}
+    sets = {
+        row["code_set"] for path in REAL.glob("*/slots.csv") for row in rows_of(path)[1] if row["family"] in held
+    } - {""}
     kinds = {row["kind"] for path in REAL.glob("*/families.csv") for row in rows_of(path)[1] if row["family"] in held}
     by_family: Callable[[dict[str, str]], bool] = lambda row: row["family"] in held  # noqa: E731
     by_scope: Callable[[dict[str, str]], bool] = lambda row: row["scope"] in held | sets  # noqa: E731

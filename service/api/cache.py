@@ -57,7 +57,7 @@ class ReadyAnswers:
             await self.app(scope, receive, self._keeping(key, send))
             return
         self._kept.move_to_end(key)
-        if tag and kept.etag in tag:
+        if tag and (kept.etag in tag or tag.strip() == b"*"):
             await send(kept.not_modified)
             await send(_EMPTY)
         else:

@@ -38,6 +38,8 @@ def place_of(cursor: str | None, release: str) -> int:
     try:
         made_in, _, place = base64.urlsafe_b64decode(cursor + "=" * (-len(cursor) % 4)).decode().partition(".")
         number = int(place)
+        if not -1 <= number < 1 << 31:
+            raise ValueError(place)
     except (ValueError, binascii.Error):
         raise Problem(
             "bad-parameter",

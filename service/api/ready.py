@@ -144,7 +144,7 @@ class ReadyApp:
             return
         if self.operation.of_release and answer.status == 200:
             etag = self.etags[answer.media]
-            if etag in matched(scope):
+            if self.operation.method == "GET" and unchanged(matched(scope), etag):
                 await send_bytes(send, 304, b"", _reference_headers(self.operation, etag), scope)
                 return
             headers = [*_reference_headers(self.operation, etag), *answer.headers]
@@ -295,8 +295,13 @@ def etag_of(release: str, media: str) -> str:
 
 
 def matched(scope: Scope) -> str:
-    """The If-None-Match header; weak validators compare by their opaque part, and ``*`` is left to the caller."""
+    """The If-None-Match header; weak validators compare by their opaque part."""
     return header(scope, b"if-none-match").replace("W/", "")
+
+
+def unchanged(tags: str, etag: str) -> bool:
+    """Whether an If-None-Match header names the answer's tag; ``*`` names any."""
+    return bool(tags) and (etag in tags or tags.strip() == "*")
 
 
 def content_type(media: str) -> bytes:

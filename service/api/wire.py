@@ -241,7 +241,7 @@ class _FamilyWriter:
         return b"".join(
             (
                 b'"number":', number, b',"asked":', number if found.asked == found.number else dumps(found.asked), b',"spelling":"', found.spelling.encode(),
-                b'","corrections":', corrections(found), self.head, dumps("; ".join([w for w in words if w])), self.status,
+                b'","corrections":', corrections(found), self.head, dumps("; ".join([w for w in words if w]) or self.family.title), self.status,
                 b",".join([*stem.before, piece, *stem.after]), b'],"attributes":{', b",".join(attributes), tail, listed,
             )
         )  # fmt: skip

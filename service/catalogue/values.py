@@ -72,7 +72,8 @@ class Value:
             return said[0] if said[0] is self and rest == self.others else replace(said[0], others=rest)
         if self.citation is None:
             return self
-        reason = f"nothing at {basis} or better; the strongest row is {self.citation.basis}"
+        strongest = min((v.citation for v in (self, *self.others) if v.citation is not None), key=lambda c: c.trust)
+        reason = f"nothing at {basis} or better; the strongest row is {strongest.basis}"
         return Value(self.attribute, None, self.unit, "", "", reason=reason)
 
     @property

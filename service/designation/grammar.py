@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections import Counter
 from collections.abc import Callable, Iterator
 from functools import cached_property
 from itertools import permutations
@@ -66,16 +67,36 @@ class Grammar:
                     orders.append((order, pattern))
         return orders
 
-    def moved(self, text: str, start: int) -> Iterator[tuple[str, ...]]:
-        """Readings with letters in another place than the canonical one."""
+    @cached_property
+    def _places(self) -> Counter[str]:
+        """In how many pieces each letter code can stand."""
+        return Counter(code for spec in self._specs if not spec.numeric for code in spec.codes)
+
+    def moved(self, text: str, start: int) -> Iterator[tuple[tuple[str, ...], tuple[tuple[str, ...], ...]]]:
+        """Readings with letters in another place than the canonical one, each with its rivals: where a letter that moved has a meaning
+        in another place too, the reading that gives it that meaning.
+        """
         for order, pattern in self._moved:
             found = pattern.fullmatch(text, start)
             if found is not None:
                 codes = [NONE] * len(self._specs)
+                written = []
                 for place, piece in zip(order, found.groups(), strict=True):
                     if piece is not None:
                         codes[place] = self._canonical[place](piece)
-                yield tuple(codes)
+                        written.append(place)
+                yield tuple(codes), tuple(self._rivals(codes, written))
+
+    def _rivals(self, codes: list[str], written: list[int]) -> Iterator[tuple[str, ...]]:
+        for at, place in enumerate(written):
+            stayed = all(other < place for other in written[:at]) and all(other > place for other in written[at + 1 :])
+            if stayed or not _lettered(self._specs[place]):
+                continue
+            for other, spec in enumerate(self._specs):
+                if other != place and codes[place] in spec.codes:
+                    rival = list(codes)
+                    rival[place], rival[other] = NONE, codes[place]
+                    yield tuple(rival)
 
     def furthest(self, text: str, start: int) -> tuple[int, int]:
         """How far the rest can be read: (characters read, index of the slot that fails; len(slots) for a surplus tail)."""

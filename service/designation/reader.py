@@ -55,6 +55,16 @@ class Reader:
             return explain.no_such_code(grammar.family, codes, place + 1, asked)
         return self._existing(grammar.family, codes, asked)
 
+    def _made(self, text: str) -> tuple[FamilySpec, tuple[str, ...]] | None:
+        """The number ``text`` is, if it is written as it should be and is made; no refusal is worked out."""
+        head = _HEAD.match(text)
+        grammar = self._by_basic.get(head[0]) if head else None
+        rest = grammar.match(text, head.end()) if head and grammar else None
+        if head is None or grammar is None or rest is None or grammar.unknown(rest) is not None:
+            return None
+        codes = (head[0], *rest)
+        return (grammar.family, codes) if grammar.family.not_made(codes) is None else None
+
     def _existing(self, family: FamilySpec, codes: tuple[str, ...], asked: str) -> Outcome:
         if family.combinations:
             bad = family.not_made(codes)
@@ -80,27 +90,36 @@ class Reader:
     def _mended(self, text: str, asked: str) -> Outcome:
         head = _HEAD.match(text)
         known = self._by_basic.get(head[0]) if head else None
+        alike = self._lookalike(text, asked)
         if head and known:
             found = self._one(self._rearranged(known, head[0], text, head.end()), text, asked)
             if found is not None:
-                return found
+                return self._agreed(found, alike, asked)
         shorter = self._one(self._split_head(text, head), text, asked) if head else None
         if shorter is not None and known is not None and isinstance(shorter, Designation):
             # AN310 may be a castle nut without its size or an AN3-10 without its dash: nobody but the asker knows
             return explain.either(known.family, shorter, asked)
         if shorter is not None and known is None:
-            return shorter
-        alike = self._lookalike(text, asked)
+            return self._agreed(shorter, alike, asked)
         if alike is not None:
             return alike
         if head and known:
             return explain.bad_piece(known, head[0], text, head.end(), asked)
         return explain.not_covered(text, asked, self.catalogue.by_basic)
 
+    def _agreed(self, found: Outcome, alike: Outcome | None, asked: str) -> Outcome:
+        """A rearranged reading stands only if no single look-alike character gives another number."""
+        if not isinstance(alike, Designation) or len(alike.corrections) > 1:
+            return found
+        numbers = [found.number] if isinstance(found, Designation) else list(found.candidates)
+        return explain.ambiguous(asked, [*numbers, alike.number]) if alike.number not in numbers else found
+
     def _rearranged(
         self, grammar: Grammar, basic: str, text: str, start: int
     ) -> Iterator[tuple[FamilySpec, tuple[str, ...]]]:
-        for codes in (*grammar.loose(text, start), *grammar.moved(text, start)):
+        # a letter that has a meaning in more than one place is not moved: its other readings stand beside it, and none is chosen
+        moved = [(codes, *rivals) for codes, rivals in grammar.moved(text, start)]
+        for codes in (*grammar.loose(text, start), *(reading for readings in moved for reading in readings)):
             if grammar.unknown(codes) is None:
                 yield grammar.family, (basic, *codes)
 
@@ -129,12 +148,12 @@ class Reader:
         for count, variant, corrections in lookalikes(text):
             if found and count > fewest:
                 break
-            outcome = self._as_written(variant, asked)
-            if isinstance(outcome, Designation):
+            made = self._made(variant)
+            if made is not None:
                 fewest = count
-                found[outcome.number] = Designation(
-                    outcome.number, outcome.family, outcome.codes, asked, "corrected", corrections
-                )
+                family, codes = made
+                number = family.format(codes)
+                found[number] = Designation(number, family, codes, asked, "corrected", corrections)
         if not found:
             return None
         return next(iter(found.values())) if len(found) == 1 else explain.ambiguous(asked, list(found))

@@ -104,9 +104,9 @@ class Checker:
                 continue
             hot = [c for c in rule.clauses if (c.subject, c.attribute, c.operator) == ("joint", "temperature", ">")]
             others = [c for c in rule.clauses if c not in hot]
-            if hot and hot[0].judge(setting).holds is not None and all(c.judge(setting).holds for c in others):
-                if all(c.subject != "joint" for c in others):
-                    return True
+            about_the_part = all(c.subject != "joint" and c.judge(setting).holds for c in others)
+            if hot and about_the_part and hot[0].judge(setting).holds is not None:
+                return True
         return False
 
     @property

@@ -1,4 +1,4 @@
-"""Holes: the first drill above a diameter, and the room or interference between a hole and a shank. Lengths are inches."""
+"""Holes: the first drill above a diameter, and the room or interference between hole and shank. Lengths are inches."""
 
 from __future__ import annotations
 

@@ -127,7 +127,8 @@ class Mates:
                 if count == MOST:
                     break
                 other = Part(Designation(number := family.format(codes), family, codes, number), part.basis)
-                yield self._judged(part, other, joint, mate)
+                if all((v := other.value(name)) is not None and test(v) for name, test in wanted.items()):
+                    yield self._judged(part, other, joint, mate)
 
     def _backward(self, part: Part, joint: Mapping[str, Exact]) -> Iterator[Candidate]:
         """From a nut or a washer to the parts that take it, in the role of their kind; their lengths are open."""
@@ -167,8 +168,11 @@ class Mates:
         return wanted
 
     def _judged(self, part: Part, other: Part, joint: Mapping[str, Exact], mate: CompiledMate) -> Candidate:
-        setting = Setting({part.family.kind: part, other.family.kind: other}, joint)
-        findings = tuple(self._rules.judge(setting, part.basis, frozenset({other.family.kind})))
+        # judged on all that is known, however weak: a stricter basis refuses values, it does not unsay warnings
+        setting = Setting({p.family.kind: Part(p.designation) for p in (part, other)}, joint)
+        # rules that concern the part taken (the nut, the washer), whichever of the two was asked about: the verdict is the same from both sides
+        taken = part if mate.row.to_family == part.family.id else other
+        findings = tuple(self._rules.judge(setting, part.basis, frozenset({taken.family.kind})))
         return Candidate(
             mate.row.role,
             other.number,

@@ -53,10 +53,12 @@ class CompiledRule:
     def _effect(self, unstated: bool, unknown: bool) -> Effect | None:
         if not unstated and not unknown:
             return self.row.effect
-        if self.row.effect == "fits" or self.row.unstated == "silent":
+        if self.row.effect == "fits" or (unstated and self.row.unstated == "silent"):
             return None
         if unstated:
-            return self.row.unstated if self.row.effect in {"excludes", "conditions"} else "notes"
+            told: Effect = "conditions" if self.row.unstated == "conditions" else "notes"
+            return told if self.row.effect in {"excludes", "conditions"} else "notes"
+        # everything was stated, the tables are silent: what might exclude is a condition, never nothing
         return "conditions" if self.row.effect == "excludes" else "notes"
 
 
@@ -80,12 +82,18 @@ class RuleBook:
     def judge(
         self, setting: Setting, basis: str = "from-memory", among: frozenset[str] = frozenset()
     ) -> Iterator[Finding]:
-        """Findings about a set; with ``among``, only rules that concern at least one of those kinds."""
+        """Findings about a set; with ``among``, what rules say that concern at least one of those kinds.
+
+        What speaks against the set is never left out: not because its rule has a weaker basis than asked, nor because it concerns another part of
+        the set. A stricter question must not get a laxer answer.
+        """
         for rule in self.about(setting.parts):
-            if (not among or rule.subjects & among) and TRUST[rule.row.basis] <= TRUST[basis]:
-                found = rule.judge(setting)
-                if found is not None:
-                    yield found
+            found = rule.judge(setting)
+            if found is None:
+                continue
+            wanted = (not among or rule.subjects & among) and TRUST[rule.row.basis] <= TRUST[basis]
+            if wanted or found.effect in {"excludes", "conditions"}:
+                yield found
 
 
 def compiled(row: Rule) -> CompiledRule:

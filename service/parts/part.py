@@ -68,8 +68,8 @@ class Part:
 
     @property
     def description(self) -> str:
-        """The part in words: the family's clauses whose attributes are known."""
-        return "; ".join(self._clauses())
+        """The part in words: the family's clauses whose attributes are known, or its title when none is."""
+        return "; ".join(self._clauses()) or self.family.title
 
     def _clauses(self) -> Iterator[str]:
         for literals, names in clauses(self.family.description):

@@ -12,8 +12,20 @@ from pydantic import BaseModel
 from service.api.desk import Desk
 from service.api.problems import PROBLEMS
 from service.api.schemas import (
-    NOTICE, BatchAnswer, FamiliesAnswer, FamilyAnswer, HealthAnswer, MatesAnswer, NumberProblem, PageAnswer, PartAnswer, ProblemShape,
-    RelationAnswer, RelativesAnswer, ReleaseAnswer, TablesAnswer,
+    NOTICE,
+    BatchAnswer,
+    FamiliesAnswer,
+    FamilyAnswer,
+    HealthAnswer,
+    MatesAnswer,
+    NumberProblem,
+    PageAnswer,
+    PartAnswer,
+    ProblemShape,
+    RelationAnswer,
+    RelativesAnswer,
+    ReleaseAnswer,
+    TablesAnswer,
 )  # fmt: skip
 from tests.strategies import real_catalogue
 
@@ -21,7 +33,8 @@ SHAPES: list[tuple[str, type[BaseModel]]] = [
     *((f"/v1/parts/{number}", PartAnswer) for number in ("AN4-12A", "an4h12", "AN365-1032A", "MS35333-40", "MS24665-132", "MS20995C32", "AN4-I2A")),
     ("/v1/parts/AN4-12A?basis=published", PartAnswer),
     ("/v1/parts/AN4H12/mates", MatesAnswer),
-    ("/v1/parts/AN4-12A/mates?temperature=300&load=tension&rotates=true&material=wood&primary_structure=true&frequently_removed=true&heat_source=true", MatesAnswer),
+    ("/v1/parts/AN4-12A/mates?temperature=300&load=tension&rotates=true&material=wood", MatesAnswer),
+    ("/v1/parts/AN4-12A/mates?primary_structure=true&frequently_removed=true&heat_source=true", MatesAnswer),
     ("/v1/parts/AN365-428A/mates?role=bolt&verdict=fits", MatesAnswer),
     ("/v1/parts/AN365-1032A/equivalents", RelativesAnswer),
     ("/v1/parts/AN960-416/equivalents?basis=secondary", RelativesAnswer),
@@ -44,7 +57,9 @@ SHAPES: list[tuple[str, type[BaseModel]]] = [
 
 
 @pytest.mark.parametrize(("url", "shape"), SHAPES)
-async def test_an_answer_has_its_shape_and_its_release(app: httpx.AsyncClient, desk: Desk, url: str, shape: type[BaseModel]) -> None:
+async def test_an_answer_has_its_shape_and_its_release(
+    app: httpx.AsyncClient, desk: Desk, url: str, shape: type[BaseModel]
+) -> None:
     answer = await app.get(url)
     assert answer.status_code == 200, answer.text
     assert answer.headers["content-type"] == "application/json"
@@ -52,8 +67,18 @@ async def test_an_answer_has_its_shape_and_its_release(app: httpx.AsyncClient, d
     assert found.release == desk.catalogue.digest  # type: ignore[attr-defined]
 
 
-@pytest.mark.parametrize("url", ["/v1/parts/AN4-12A", "/v1/parts/AN4-12A/mates", "/v1/parts/AN365-1032A/equivalents", "/v1/parts/AN365-1032A/equivalents/MS21044N3"])
-async def test_answers_about_hardware_say_they_are_not_approved_data_and_carry_cautions(app: httpx.AsyncClient, url: str) -> None:
+@pytest.mark.parametrize(
+    "url",
+    [
+        "/v1/parts/AN4-12A",
+        "/v1/parts/AN4-12A/mates",
+        "/v1/parts/AN365-1032A/equivalents",
+        "/v1/parts/AN365-1032A/equivalents/MS21044N3",
+    ],
+)
+async def test_answers_about_hardware_say_they_are_not_approved_data_and_carry_cautions(
+    app: httpx.AsyncClient, url: str
+) -> None:
     body = (await app.get(url)).json()
     assert body["notice"] == NOTICE
     assert "not approved data" in body["notice"]
@@ -77,17 +102,35 @@ async def test_every_family_page_and_example_part_have_their_shapes(app: httpx.A
 
 async def test_bytes_written_from_fragments_say_what_the_part_says(app: httpx.AsyncClient, desk: Desk) -> None:
     """The writer keeps ready pieces; whatever was asked before, an answer must be that of its own number."""
-    numbers = ["AN4-12A", "AN4-13A", "AN5-12A", "AN4H12A", "AN4-12", "AN4C12", "AN4DD12A", "AN4-12A", "AN960-416", "AN960-416L", "AN960C416"]
+    numbers = [
+        "AN4-12A",
+        "AN4-13A",
+        "AN5-12A",
+        "AN4H12A",
+        "AN4-12",
+        "AN4C12",
+        "AN4DD12A",
+        "AN4-12A",
+        "AN960-416",
+        "AN960-416L",
+        "AN960C416",
+    ]
     for basis in ("from-memory", "secondary", "from-memory", "published"):
         for number in numbers:
             body = (await app.get(f"/v1/parts/{number}", params={"basis": basis})).json()
             part = desk.part(number, basis)
             assert body["number"] == number
             assert body["description"] == part.description
-            assert {k: a["value"] for k, a in body["attributes"].items()} == {k: v.text for k, v in part.attributes.items()}
-            assert {k: a["display"] for k, a in body["attributes"].items()} == {k: v.display for k, v in part.attributes.items()}
+            assert {k: a["value"] for k, a in body["attributes"].items()} == {
+                k: v.text for k, v in part.attributes.items()
+            }
+            assert {k: a["display"] for k, a in body["attributes"].items()} == {
+                k: v.display for k, v in part.attributes.items()
+            }
             assert [s["text"] for s in body["segments"]] == [s.text for s in part.segments]
-            assert [m["right"] for m in body["misreadings"]] == [m.text for m in part.misreadings if basis == "from-memory"] or basis != "from-memory"
+            assert [m["right"] for m in body["misreadings"]] == [
+                m.text for m in part.misreadings if basis == "from-memory"
+            ] or basis != "from-memory"
 
 
 async def test_quantities_leave_as_decimal_strings_with_unit_and_print(app: httpx.AsyncClient) -> None:
@@ -109,7 +152,13 @@ async def test_a_basis_makes_weaker_values_null_with_the_reason(app: httpx.Async
 
 
 @pytest.mark.parametrize(
-    "url", ["/v1/parts/AN4H12?basis=secondary", "/v1/parts/AN4H12/mates?basis=secondary", "/v1/parts/AN365-1032A/equivalents?basis=secondary", "/v1/parts/AN365-1032A/equivalents/MS20365-1032A?basis=secondary"]
+    "url",
+    [
+        "/v1/parts/AN4H12?basis=secondary",
+        "/v1/parts/AN4H12/mates?basis=secondary",
+        "/v1/parts/AN365-1032A/equivalents?basis=secondary",
+        "/v1/parts/AN365-1032A/equivalents/MS20365-1032A?basis=secondary",
+    ],
 )
 async def test_no_row_weaker_than_the_basis_leaves_any_operation(app: httpx.AsyncClient, url: str) -> None:
     def bases(node: Any) -> set[str]:
@@ -200,7 +249,9 @@ PROBLEM_CALLS: list[tuple[str, str, str, int, dict[str, Any]]] = [
 
 
 @pytest.mark.parametrize(("method", "url", "name", "status", "sent"), PROBLEM_CALLS)
-async def test_a_problem_is_a_problem_document_with_a_page(app: httpx.AsyncClient, method: str, url: str, name: str, status: int, sent: dict[str, Any]) -> None:
+async def test_a_problem_is_a_problem_document_with_a_page(
+    app: httpx.AsyncClient, method: str, url: str, name: str, status: int, sent: dict[str, Any]
+) -> None:
     answer = await app.request(method, url, **sent)
     assert answer.status_code == status, answer.text
     assert answer.headers["content-type"] == "application/problem+json"
@@ -219,7 +270,11 @@ async def test_a_refusal_teaches_the_piece_the_expectation_and_the_neighbours(ap
     assert problem["piece"]["text"] == "18"
     assert problem["piece"]["slot"] == "length"
     assert problem["neighbours"] == ["AN4-17A", "AN4-20A"]
-    assert (problem["row"], problem["outcome"], problem["family"]) == ("bolts.an3-an20.slot.length", "not-made", "AN3-AN20")
+    assert (problem["row"], problem["outcome"], problem["family"]) == (
+        "bolts.an3-an20.slot.length",
+        "not-made",
+        "AN3-AN20",
+    )
 
 
 async def test_the_allow_header_names_the_methods(app: httpx.AsyncClient) -> None:
@@ -230,7 +285,16 @@ async def test_the_allow_header_names_the_methods(app: httpx.AsyncClient) -> Non
 async def test_an_unknown_parameter_is_refused_with_those_that_exist(app: httpx.AsyncClient) -> None:
     problem = (await app.get("/v1/parts/AN4-12A/mates?temprature=300")).json()
     assert problem["parameters"] == ["temprature"]
-    assert {"temperature", "load", "rotates", "material", "primary_structure", "frequently_removed", "heat_source", "basis"} <= set(problem["known"])
+    assert {
+        "temperature",
+        "load",
+        "rotates",
+        "material",
+        "primary_structure",
+        "frequently_removed",
+        "heat_source",
+        "basis",
+    } <= set(problem["known"])
 
 
 @pytest.mark.parametrize("name", list(PROBLEMS))
@@ -245,7 +309,9 @@ async def test_every_problem_type_has_a_page_for_people_and_for_programs(app: ht
     assert told["remedy"]
 
 
-async def test_a_fault_of_the_service_is_a_problem_document_without_its_inside(served: FastAPI, monkeypatch: pytest.MonkeyPatch) -> None:
+async def test_a_fault_of_the_service_is_a_problem_document_without_its_inside(
+    served: FastAPI, monkeypatch: pytest.MonkeyPatch
+) -> None:
     from service.app import over_desk
 
     desk: Desk = served.state.desk
@@ -255,7 +321,9 @@ async def test_a_fault_of_the_service_is_a_problem_document_without_its_inside(s
 
     monkeypatch.setattr(type(desk.writer), "part", broken)
     bare = over_desk(desk)
-    async with httpx.AsyncClient(transport=httpx.ASGITransport(app=bare, raise_app_exceptions=False), base_url="http://t.test") as client:
+    async with httpx.AsyncClient(
+        transport=httpx.ASGITransport(app=bare, raise_app_exceptions=False), base_url="http://t.test"
+    ) as client:
         answer = await client.get("/v1/parts/AN7-12A")
     assert answer.status_code == 500
     assert answer.headers["content-type"] == "application/problem+json"

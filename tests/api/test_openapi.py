@@ -4,27 +4,22 @@ from __future__ import annotations
 
 import json
 import re
-from pathlib import Path
 from typing import Any
 
 import httpx
 import pytest
 from fastapi import FastAPI
 
+from service import exporting
 from service.api.problems import PROBLEMS
 from service.api.ready import Operation
-from service.exporting import HOME, derived
-from service.settings import Settings
+from service.catalogue.catalogue import Catalogue
 
 
 @pytest.fixture(scope="module")
-def exported() -> dict[Path, str]:
-    return dict(derived(Settings().tables))
-
-
-@pytest.fixture(scope="module")
-def document(exported: dict[Path, str]) -> dict[str, Any]:
-    found: dict[str, Any] = json.loads(exported[HOME / "openapi" / "v1.json"])
+def document(catalogue: Catalogue) -> dict[str, Any]:
+    """The document as it would be exported now; that the exported file is this one is held in tests/test_exports.py."""
+    found: dict[str, Any] = json.loads(exporting.document(catalogue))
     return found
 
 
@@ -32,17 +27,6 @@ def described(document: dict[str, Any], operation: Operation) -> dict[str, Any]:
     path = re.sub(r":\w+}", "}", operation.path)  # a converter is no part of a path template
     found: dict[str, Any] = document["paths"][path][operation.method.lower()]
     return found
-
-
-def test_the_exported_files_are_not_stale(exported: dict[Path, str]) -> None:
-    stale = [path.name for path, text in exported.items() if not path.exists() or path.read_text(encoding="utf-8") != text]
-    assert not stale, "run `python -m service export`"
-
-
-def test_the_document_is_valid_openapi_3_1(document: dict[str, Any]) -> None:
-    validator = pytest.importorskip("openapi_spec_validator")
-    assert document["openapi"].startswith("3.1")
-    validator.validate(document)
 
 
 def test_every_operation_is_described_and_has_an_executed_example(document: dict[str, Any], served: FastAPI) -> None:
@@ -53,7 +37,12 @@ def test_every_operation_is_described_and_has_an_executed_example(document: dict
         assert entry["summary"]
         assert entry["tags"]
         assert operation.examples, f"{operation.name} has no example"
-        shown = [e for r in entry["responses"].values() for m in r.get("content", {}).values() for e in m.get("examples", {}).values()]
+        shown = [
+            e
+            for r in entry["responses"].values()
+            for m in r.get("content", {}).values()
+            for e in m.get("examples", {}).values()
+        ]
         assert len(shown) >= len({str(e) for e in operation.examples}), operation.name
         assert operation.shape is not None or set(operation.produces) != {"application/json"}
 
@@ -78,6 +67,8 @@ def test_every_route_under_v1_is_an_operation(served: FastAPI) -> None:
     assert paths == {o.path for o in served.state.operations if o.path.startswith("/v1/")}
 
 
-async def test_the_served_document_has_the_operations_of_the_exported_one(app: httpx.AsyncClient, document: dict[str, Any]) -> None:
+async def test_the_served_document_has_the_operations_of_the_exported_one(
+    app: httpx.AsyncClient, document: dict[str, Any]
+) -> None:
     served = (await app.get("/openapi.json")).json()
     assert served["paths"].keys() == document["paths"].keys()

@@ -44,7 +44,9 @@ def cut_a_line_short(folder: Path) -> int:
 
 def write_latin_1(folder: Path) -> None:
     path = folder / WASHERS
-    path.write_bytes(path.read_bytes() + "washers.x,AN960,,material,caf\u00e9,,,,,,1,an960,x,secondary,\n".encode("latin-1"))
+    path.write_bytes(
+        path.read_bytes() + "washers.x,AN960,,material,caf\u00e9,,,,,,1,an960,x,secondary,\n".encode("latin-1")
+    )
 
 
 def file_of_no_table(folder: Path) -> None:
@@ -52,8 +54,24 @@ def file_of_no_table(folder: Path) -> None:
 
 
 def circle_of_laws(folder: Path) -> None:
-    add(folder, "bolts/laws.csv", like=f"{AN4}.law.length", row="bolts.test.a", attribute="shank_hole_from_point", of="grip_length", when="")
-    add(folder, "bolts/laws.csv", like=f"{AN4}.law.length", row="bolts.test.b", attribute="grip_length", of="shank_hole_from_point", when="")
+    add(
+        folder,
+        "bolts/laws.csv",
+        like=f"{AN4}.law.length",
+        row="bolts.test.a",
+        attribute="shank_hole_from_point",
+        of="grip_length",
+        when="",
+    )
+    add(
+        folder,
+        "bolts/laws.csv",
+        like=f"{AN4}.law.length",
+        row="bolts.test.b",
+        attribute="grip_length",
+        of="shank_hole_from_point",
+        when="",
+    )
 
 
 SCHEMA: list[tuple[str, Break, str, str]] = [
@@ -74,7 +92,8 @@ SCHEMA: list[tuple[str, Break, str, str]] = [
 MEANING: list[tuple[str, Break, str, str]] = [
     ("a duplicate key", lambda d: add(d, BOLTS, like=f"{AN4}.thread", when="basic=AN5"), BOLTS, "is already used in"),
     ("the same thing said twice", lambda d: add(d, BOLTS, like=f"{AN4}.thread", row="bolts.test.twice"), BOLTS, "already gives thread"),
-    ("a code given twice", lambda d: add(d, "bolts/codes.csv", like="bolts.code.an-bolt-material.c", row="bolts.test.code"), "bolts/codes.csv", "already gives C"),
+    ("a code given twice",
+     lambda d: add(d, "bolts/codes.csv", like="bolts.code.an-bolt-material.c", row="bolts.test.code"), "bolts/codes.csv", "already gives C"),
     ("an unknown source", lambda d: change(d, BOLTS, f"{AN4}.thread", source_id="hearsay"), BOLTS, "no source 'hearsay'"),
     ("memory that claims to be published", lambda d: change(d, BOLTS, f"{AN4}.shank_diameter", basis="published", locator="x"), BOLTS, "is no document"),
     ("a published row without a place", lambda d: change(d, BOLTS, f"{AN4}.thread", basis="published", locator=""), BOLTS, "where in the source"),
@@ -99,9 +118,11 @@ MEANING: list[tuple[str, Break, str, str]] = [
     ("a code set no slot uses", lambda d: add(d, "bolts/codes.csv", like="bolts.code.an-bolt-material.c", row="bolts.test.set", code_set="nowhere"),
      "bolts/codes.csv", "no slot uses"),
     ("an alias of nothing", lambda d: change(d, "bolts/codes.csv", "bolts.code.an-bolt-material.c", alias_of="ZZ"), "bolts/codes.csv", "alias of 'ZZ'"),
-    ("a law that starts from nothing", lambda d: change(d, "bolts/laws.csv", f"{AN4}.law.length", of="colour_of_box") and None, "bolts/families.csv", "which nothing gives"),
+    ("a law that starts from nothing",
+     lambda d: change(d, "bolts/laws.csv", f"{AN4}.law.length", of="colour_of_box") and None, "bolts/families.csv", "which nothing gives"),
     ("laws that go in a circle", circle_of_laws, "bolts/families.csv", "go in a circle"),
-    ("an example that is not canonical", lambda d: change(d, "bolts/families.csv", "bolts.an3-an20", examples="AN4-12-A"), "bolts/families.csv", "is written AN4-12A"),
+    ("an example that is not canonical",
+     lambda d: change(d, "bolts/families.csv", "bolts.an3-an20", examples="AN4-12-A"), "bolts/families.csv", "is written AN4-12A"),
     ("an example that is not made", lambda d: change(d, "bolts/families.csv", "bolts.an3-an20", examples="AN4-18A"), "bolts/families.csv", "does not read"),
     ("an example of another family", lambda d: change(d, "bolts/families.csv", "bolts.an3-an20", examples="AN960-416"), "bolts/families.csv", "reads as AN960"),
     ("a description that asks for what is no attribute", lambda d: change(d, "bolts/families.csv", "bolts.an3-an20", description="bolt; {colour_of_box}"),
@@ -129,20 +150,25 @@ TRADE: list[tuple[str, Break, str, str]] = [
 ]  # fmt: skip
 
 LANGUAGE: list[tuple[str, Break, str]] = [
-    ("a condition outside the language", lambda d: change(d, "compatibility/rules.csv", "nut.insert.temperature", when="nut is hot"), "compatibility/rules.csv"),
-    ("a kind that is none", lambda d: change(d, "compatibility/rules.csv", "nut.insert.temperature", when="gadget.locking = insert"), "compatibility/rules.csv"),
-    ("an attribute that is none", lambda d: change(d, "compatibility/rules.csv", "nut.insert.temperature", when="nut.lokcing = insert and joint.temperature > 250"),
+    ("a condition outside the language",
+     lambda d: change(d, "compatibility/rules.csv", "nut.insert.temperature", when="nut is hot"), "compatibility/rules.csv"),
+    ("a kind that is none",
+     lambda d: change(d, "compatibility/rules.csv", "nut.insert.temperature", when="gadget.locking = insert"), "compatibility/rules.csv"),
+    ("an attribute that is none",
+     lambda d: change(d, "compatibility/rules.csv", "nut.insert.temperature", when="nut.lokcing = insert and joint.temperature > 250"),
      "compatibility/rules.csv"),
-    ("a joint condition that is none", lambda d: change(d, "compatibility/rules.csv", "nut.insert.temperature", when="nut.locking = insert and joint.temprature > 250"),
+    ("a joint condition that is none",
+     lambda d: change(d, "compatibility/rules.csv", "nut.insert.temperature", when="nut.locking = insert and joint.temprature > 250"),
      "compatibility/rules.csv"),
     ("a mate that matches nothing", lambda d: change(d, "compatibility/mates.csv", "compatibility.mate.an3-an20.nut.an365", match="", **{"with": ""}),
      "compatibility/mates.csv"),
     ("a mate that matches what is no attribute", lambda d: change(d, "compatibility/mates.csv", "compatibility.mate.an3-an20.nut.an365", match="tread"),
      "compatibility/mates.csv"),
-    ("an equivalence that carries what is no attribute", lambda d: change(d, "compatibility/equivalences.csv", "compatibility.equivalence.an365.ms20365", carry="tread"),
+    ("an equivalence that carries what is no attribute",
+     lambda d: change(d, "compatibility/equivalences.csv", "compatibility.equivalence.an365.ms20365", carry="tread"),
      "compatibility/equivalences.csv"),
     ("an equivalence that sets a slot that is not there", lambda d: change(d, "compatibility/equivalences.csv", "compatibility.equivalence.an365.ms20365",
-     **{"set": "colour=red"}), "compatibility/equivalences.csv"),
+     set="colour=red"), "compatibility/equivalences.csv"),
 ]  # fmt: skip
 
 
@@ -200,7 +226,9 @@ def test_a_family_without_a_basic_number_is_found(tables: Path) -> None:
 
 def test_a_pair_of_numbers_that_do_not_read_is_found(tables: Path) -> None:
     names, rows = rows_of(REAL / "nuts/pairs.csv")
-    write_rows(tables / "nuts/pairs.csv", names, [{**rows[0], "from_number": "AN365-9999A", "to_number": "AN365-1032-A"}])
+    write_rows(
+        tables / "nuts/pairs.csv", names, [{**rows[0], "from_number": "AN365-9999A", "to_number": "AN365-1032-A"}]
+    )
     reasons = [f.reason for f in audit(tables) if f.file == "nuts/pairs.csv"]
     assert any("does not read" in r for r in reasons)
     assert any("is written AN365-1032A" in r for r in reasons)

@@ -113,7 +113,16 @@ def test_printed_grip_and_length_are_not_recomputed(catalogue: Catalogue) -> Non
 
 def test_a_law_from_another_attribute_of_its_own_facet_does_not_recurse(tables: Path) -> None:
     """The second law starts from what the first gives, and both hang on the same pieces."""
-    add(tables, LAWS, like=f"{AN4}.law.length", row="bolts.test.point", attribute="point_chamfer", of="grip_length", offset="1/8", when="")
+    add(
+        tables,
+        LAWS,
+        like=f"{AN4}.law.length",
+        row="bolts.test.point",
+        attribute="point_chamfer",
+        of="grip_length",
+        offset="1/8",
+        when="",
+    )
     take(tables, FACTS, f"{AN4}.dash12.grip_length")
     catalogue, faults = build(read_package(tables))
     assert not faults
@@ -138,7 +147,15 @@ def test_an_attribute_is_worked_out_once_for_all_numbers_that_share_its_pieces(c
 
 
 def cited(basis: str, number: int, *others: Value) -> Value:
-    return Value("length", Fraction(number), "[in_i]", str(number), str(number), citation=Citation(f"r.{basis}", "s", "", basis, ""), others=others)
+    return Value(
+        "length",
+        Fraction(number),
+        "[in_i]",
+        str(number),
+        str(number),
+        citation=Citation(f"r.{basis}", "s", "", basis, ""),
+        others=others,
+    )
 
 
 def test_the_basis_filter_keeps_a_value_that_is_good_enough() -> None:
@@ -169,7 +186,11 @@ def test_a_gap_keeps_its_own_reason_under_the_filter() -> None:
 
 
 def test_the_order_of_trust_is_that_of_the_bases() -> None:
-    assert sorted(TRUST, key=TRUST.__getitem__) == [b.value for b in Basis] == ["published", "secondary", "derived", "common-practice", "from-memory"]
+    assert (
+        sorted(TRUST, key=TRUST.__getitem__)
+        == [b.value for b in Basis]
+        == ["published", "secondary", "derived", "common-practice", "from-memory"]
+    )
 
 
 def test_a_filtered_part_never_shows_a_weaker_row(catalogue: Catalogue) -> None:
@@ -181,12 +202,20 @@ def test_a_filtered_part_never_shows_a_weaker_row(catalogue: Catalogue) -> None:
             for facet in found.family.facets.all:
                 for value in found.family.facets.values(facet, found.codes).values():
                     kept = value.at_least(basis)
-                    assert all(TRUST[v.citation.basis] <= TRUST[basis] for v in (kept, *kept.others) if v.citation is not None)
+                    assert all(
+                        TRUST[v.citation.basis] <= TRUST[basis] for v in (kept, *kept.others) if v.citation is not None
+                    )
 
 
 @pytest.mark.parametrize(
     ("text", "reason"),
-    [("shank", "is not slot=code"), ("colour=A", "no slot"), ("shank=Z", "has no code"), ("shank=A shank=A", "asked twice"), ("length=98..99", "has no code")],
+    [
+        ("shank", "is not slot=code"),
+        ("colour=A", "no slot"),
+        ("shank=Z", "has no code"),
+        ("shank=A shank=A", "asked twice"),
+        ("length=98..99", "has no code"),
+    ],
 )
 def test_a_condition_that_makes_no_sense_is_refused_with_words(catalogue: Catalogue, text: str, reason: str) -> None:
     slots = {spec.name: (i, spec) for i, spec in enumerate(catalogue.families["AN3-AN20"].slots)}
@@ -198,7 +227,9 @@ def test_a_condition_with_a_range_and_alternatives_holds_for_just_those(catalogu
     family = catalogue.families["AN3-AN20"]
     slots = {spec.name: (i, spec) for i, spec in enumerate(family.slots)}
     when = compile_when("basic=AN4|AN5 length=3..7", slots)
-    held = {(b, n) for b in ("AN3", "AN4", "AN5") for n in ("3", "7", "10") if when.holds((b, "(none)", "(none)", n, "A"))}
+    held = {
+        (b, n) for b in ("AN3", "AN4", "AN5") for n in ("3", "7", "10") if when.holds((b, "(none)", "(none)", n, "A"))
+    }
     assert held == {("AN4", "3"), ("AN4", "7"), ("AN5", "3"), ("AN5", "7")}
     assert compile_when("", slots).holds(("AN3", "C", "H", "12", "A"))
 

@@ -66,7 +66,9 @@ def test_no_two_numbers_share_a_canonical_form() -> None:
     for family in real_catalogue().families.values():
         for codes in _spread(family, drawn):
             number = family.format(codes)
-            assert seen.setdefault(number, (family.id, codes)) == (family.id, codes), f"{number}: {seen[number]} and {family.id} {codes}"
+            assert seen.setdefault(number, (family.id, codes)) == (family.id, codes), (
+                f"{number}: {seen[number]} and {family.id} {codes}"
+            )
     assert len(seen) > 50_000
 
 

@@ -22,7 +22,19 @@ def refuse(reader: Reader, text: str) -> Refusal:
 
 
 @pytest.mark.parametrize(
-    "number", ["AN4-12A", "AN4C12", "AN4DD12A", "AN4H12A", "AN365-1032A", "MS21044N3", "AN960-416L", "NAS1149F0363P", "MS20995C32", "MS24665-132"]
+    "number",
+    [
+        "AN4-12A",
+        "AN4C12",
+        "AN4DD12A",
+        "AN4H12A",
+        "AN365-1032A",
+        "MS21044N3",
+        "AN960-416L",
+        "NAS1149F0363P",
+        "MS20995C32",
+        "MS24665-132",
+    ],
 )
 def test_a_canonical_number_is_exact_and_uncorrected(reader: Reader, number: str) -> None:
     found = read(reader, number)
@@ -71,7 +83,12 @@ def test_another_way_of_writing_is_reformatted_and_says_so(reader: Reader, typed
 
 @pytest.mark.parametrize(
     ("typed", "number"),
-    [("NASM21042-3", "MS21042-3"), ("NASM20365-1032A", "MS20365-1032A"), ("nasm 21044 n3", "MS21044N3"), ("NASM24665-132", "MS24665-132")],
+    [
+        ("NASM21042-3", "MS21042-3"),
+        ("NASM20365-1032A", "MS20365-1032A"),
+        ("nasm 21044 n3", "MS21044N3"),
+        ("NASM24665-132", "MS24665-132"),
+    ],
 )
 def test_a_renumbered_document_leaves_the_part_its_number(reader: Reader, typed: str, number: str) -> None:
     found = read(reader, typed)
@@ -95,14 +112,20 @@ def test_a_renumbered_document_leaves_the_part_its_number(reader: Reader, typed:
         ("MS2O365-1032A", "MS20365-1032A", "O", "0"),
     ],
 )
-def test_a_look_alike_is_corrected_and_marked(reader: Reader, typed: str, number: str, found: str, read_as: str) -> None:
+def test_a_look_alike_is_corrected_and_marked(
+    reader: Reader, typed: str, number: str, found: str, read_as: str
+) -> None:
     outcome = read(reader, typed)
     assert (outcome.number, outcome.spelling) == (number, "corrected")
     assert [(c.found, c.read) for c in outcome.corrections] == [(found, read_as)]
 
 
-@pytest.mark.parametrize(("typed", "looks_like"), [("AN428-5", "AN42B-5"), ("NAS6204-L3D", "NAS6204-13D"), ("NAS6404-L4", "NAS6404-14")])
-def test_a_moved_piece_and_a_look_alike_that_both_read_are_ambiguous(reader: Reader, typed: str, looks_like: str) -> None:
+@pytest.mark.parametrize(
+    ("typed", "looks_like"), [("AN428-5", "AN42B-5"), ("NAS6204-L3D", "NAS6204-13D"), ("NAS6404-L4", "NAS6404-14")]
+)
+def test_a_moved_piece_and_a_look_alike_that_both_read_are_ambiguous(
+    reader: Reader, typed: str, looks_like: str
+) -> None:
     """A letter or dash in another place is one reading, an exchanged character another: nobody but the asker knows."""
     found = refuse(reader, typed)
     assert found.outcome == "ambiguous"
@@ -123,9 +146,12 @@ def test_every_ambiguous_candidate_can_itself_be_read(reader: Reader) -> None:
 
 
 @pytest.mark.parametrize(
-    ("typed", "neighbours"), [("AN4-18A", ("AN4-17A", "AN4-20A")), ("AN4-8A", ("AN4-7A", "AN4-10A")), ("AN4-9", ("AN4-7", "AN4-10"))]
+    ("typed", "neighbours"),
+    [("AN4-18A", ("AN4-17A", "AN4-20A")), ("AN4-8A", ("AN4-7A", "AN4-10A")), ("AN4-9", ("AN4-7", "AN4-10"))],
 )
-def test_eighths_run_from_0_to_7_and_the_neighbours_are_named(reader: Reader, typed: str, neighbours: tuple[str, ...]) -> None:
+def test_eighths_run_from_0_to_7_and_the_neighbours_are_named(
+    reader: Reader, typed: str, neighbours: tuple[str, ...]
+) -> None:
     found = refuse(reader, typed)
     assert found.outcome == "not-made"
     assert found.family == "AN3-AN20"
@@ -152,7 +178,7 @@ def test_every_neighbour_offered_exists(reader: Reader) -> None:
             assert read(reader, number).spelling == "exact"
 
 
-@pytest.mark.parametrize("typed", ["AN99999-3", "XYZ123-4", "MS9364-17", "BACB30-4", "NASM99999-3"])
+@pytest.mark.parametrize("typed", ["AN99999-3", "XYZ123-4", "MS9364-17", "QQ30-4", "NASM99999-3"])
 def test_a_family_not_held_is_not_covered_and_nothing_is_guessed(reader: Reader, typed: str) -> None:
     found = refuse(reader, typed)
     assert found.outcome == "not-covered"
@@ -160,8 +186,12 @@ def test_a_family_not_held_is_not_covered_and_nothing_is_guessed(reader: Reader,
     assert not found.candidates
 
 
-@pytest.mark.parametrize(("typed", "slot", "text"), [("AN4X12", "length", "X12"), ("AN500-4", "size", "4"), ("NAS1149F363P", "size", "363P")])
-def test_the_piece_that_fails_is_named_with_what_was_expected_there(reader: Reader, typed: str, slot: str, text: str) -> None:
+@pytest.mark.parametrize(
+    ("typed", "slot", "text"), [("AN4X12", "length", "X12"), ("AN500-4", "size", "4"), ("NAS1149F363P", "size", "363P")]
+)
+def test_the_piece_that_fails_is_named_with_what_was_expected_there(
+    reader: Reader, typed: str, slot: str, text: str
+) -> None:
     found = refuse(reader, typed)
     assert found.outcome == "unreadable"
     assert found.piece is not None

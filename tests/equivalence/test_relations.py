@@ -32,7 +32,9 @@ def relatives(desk: Desk) -> Relatives:
 @pytest.fixture
 def compare(desk: Desk) -> Callable[[str, str], dict[str, Comparison]]:
     def found(first: str, second: str) -> dict[str, Comparison]:
-        rows = side_by_side(desk.part(first, "from-memory"), desk.part(second, "from-memory"), desk.catalogue.attributes)
+        rows = side_by_side(
+            desk.part(first, "from-memory"), desk.part(second, "from-memory"), desk.catalogue.attributes
+        )
         return {row.attribute: row for row in rows}
 
     return found
@@ -112,7 +114,14 @@ def test_superseded_is_never_presented_as_interchangeable(desk: Desk) -> None:
 
 
 @pytest.mark.parametrize(
-    ("number", "other"), [("AN365-1032A", "AN364-1032A"), ("AN365-720C", "MS21044C7"), ("AN960-416", "AN970-4"), ("MS20470AD4-5", "MS20470A4-5"), ("AN4-12A", "AN24-20A")]
+    ("number", "other"),
+    [
+        ("AN365-1032A", "AN364-1032A"),
+        ("AN365-720C", "MS21044C7"),
+        ("AN960-416", "AN970-4"),
+        ("MS20470AD4-5", "MS20470A4-5"),
+        ("AN4-12A", "AN24-20A"),
+    ],
 )
 def test_a_row_that_says_not_equivalent_is_told(relatives: Relatives, number: str, other: str) -> None:
     found = relatives(number)[other]
@@ -141,7 +150,9 @@ def test_a_part_is_no_relative_of_its_own(relatives: Relatives) -> None:
         assert number not in relatives(number)
 
 
-def test_side_by_side_gives_each_attribute_and_the_difference(compare: Callable[[str, str], dict[str, Comparison]]) -> None:
+def test_side_by_side_gives_each_attribute_and_the_difference(
+    compare: Callable[[str, str], dict[str, Comparison]],
+) -> None:
     rows = compare("AN960-416", "AN960-416L")
     thickness = rows["thickness"]
     assert (thickness.sameness, thickness.difference) == ("different", Fraction("0.032") - Fraction("0.063"))
@@ -151,7 +162,9 @@ def test_side_by_side_gives_each_attribute_and_the_difference(compare: Callable[
     assert rows["thickness_form"].difference is None
 
 
-def test_an_attribute_only_one_side_has_is_unknown_and_never_the_same(compare: Callable[[str, str], dict[str, Comparison]]) -> None:
+def test_an_attribute_only_one_side_has_is_unknown_and_never_the_same(
+    compare: Callable[[str, str], dict[str, Comparison]],
+) -> None:
     rows = compare("AN4-12A", "NAS6204-13")
     assert rows["head_height"].sameness == "unknown"
     assert rows["nominal_length"].second is None
@@ -159,7 +172,9 @@ def test_an_attribute_only_one_side_has_is_unknown_and_never_the_same(compare: C
     assert rows["tensile_strength"].difference == 35000
 
 
-def test_equal_figures_with_other_tolerances_are_not_the_same(compare: Callable[[str, str], dict[str, Comparison]]) -> None:
+def test_equal_figures_with_other_tolerances_are_not_the_same(
+    compare: Callable[[str, str], dict[str, Comparison]],
+) -> None:
     for row in (*compare("AN4-12A", "NAS6204-13").values(), *compare("AN960-416", "NAS1149F0463P").values()):
         if row.sameness == "same" and row.first and row.second:
             assert (row.first.exact, row.first.plus, row.first.minus, row.first.limit) == (

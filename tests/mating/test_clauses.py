@@ -63,7 +63,9 @@ def test_an_unstated_joint_condition_leaves_a_clause_undecided(judge: Callable[.
 
 def test_an_attribute_no_row_gives_leaves_a_clause_undecided(judge: Callable[..., Truth]) -> None:
     assert judge("bolt.max_temperature < 450", bolt="AN4-12A") == Truth(None, unknown=("max_temperature of AN4-12A",))
-    assert judge("joint.temperature > bolt.max_temperature", {"temperature": Fraction(300)}, bolt="AN4-12A").holds is None
+    assert (
+        judge("joint.temperature > bolt.max_temperature", {"temperature": Fraction(300)}, bolt="AN4-12A").holds is None
+    )
 
 
 def test_a_clause_about_a_part_that_is_not_there_is_false(judge: Callable[..., Truth]) -> None:
@@ -71,14 +73,34 @@ def test_a_clause_about_a_part_that_is_not_there_is_false(judge: Callable[..., T
     assert judge("washer.material_group is absent", bolt="AN4-12A") == Truth(False)
 
 
-@pytest.mark.parametrize("text", ["nut is hot", "gadget.locking = insert", "nut.locking", "nut.locking ~ insert", "bolt is present or nut is present"])
+@pytest.mark.parametrize(
+    "text",
+    [
+        "nut is hot",
+        "gadget.locking = insert",
+        "nut.locking",
+        "nut.locking ~ insert",
+        "bolt is present or nut is present",
+    ],
+)
 def test_what_is_not_in_the_language_is_refused(text: str) -> None:
     with pytest.raises(ValueError, match=r".+"):
         compile_clauses(text)
 
 
 def rule(effect: str, unstated: str, when: str) -> Rule:
-    return Rule(row="t.rule", topic="t", effect=effect, unstated=unstated, when=when, text="t", source_id="s", locator="l", basis="derived", note="")
+    return Rule(
+        row="t.rule",
+        topic="t",
+        effect=effect,
+        unstated=unstated,
+        when=when,
+        text="t",
+        source_id="s",
+        locator="l",
+        basis="derived",
+        note="",
+    )
 
 
 HOT = "nut.locking = insert and joint.temperature > 250"
@@ -86,9 +108,17 @@ HOT = "nut.locking = insert and joint.temperature > 250"
 
 @pytest.mark.parametrize(
     ("effect", "unstated", "said"),
-    [("excludes", "conditions", "conditions"), ("excludes", "notes", "notes"), ("excludes", "silent", None), ("notes", "notes", "notes"), ("fits", "notes", None)],
+    [
+        ("excludes", "conditions", "conditions"),
+        ("excludes", "notes", "notes"),
+        ("excludes", "silent", None),
+        ("notes", "notes", "notes"),
+        ("fits", "notes", None),
+    ],
 )
-def test_what_a_rule_says_when_its_condition_is_not_stated(part: Named, effect: str, unstated: str, said: str | None) -> None:
+def test_what_a_rule_says_when_its_condition_is_not_stated(
+    part: Named, effect: str, unstated: str, said: str | None
+) -> None:
     found = compiled(rule(effect, unstated, HOT)).judge(Setting({"nut": part("AN365-428A")}, {}))
     assert (found.effect if found else None) == said
     if found is not None:
@@ -105,7 +135,18 @@ def test_a_rule_that_holds_has_its_full_effect_and_one_that_does_not_is_silent(p
 
 
 def test_a_rule_on_something_unknown_never_excludes(part: Named) -> None:
-    found = compiled(rule("excludes", "conditions", "bolt.max_temperature < 450")).judge(Setting({"bolt": part("AN4-12A")}, {}))
+    found = compiled(rule("excludes", "conditions", "bolt.max_temperature < 450")).judge(
+        Setting({"bolt": part("AN4-12A")}, {})
+    )
+    assert found is not None
+    assert (found.effect, found.unknown) == ("conditions", ("max_temperature of AN4-12A",))
+
+
+def test_silence_is_about_what_is_not_stated_and_never_about_what_is_not_known(part: Named) -> None:
+    """A nut without a known limit at a stated temperature is not known to be fit: the rule must be heard."""
+    own_limit = compiled(rule("excludes", "silent", "joint.temperature > bolt.max_temperature"))
+    assert own_limit.judge(Setting({"bolt": part("AN4-12A")}, {})) is None
+    found = own_limit.judge(Setting({"bolt": part("AN4-12A")}, {"temperature": Fraction(300)}))
     assert found is not None
     assert (found.effect, found.unknown) == ("conditions", ("max_temperature of AN4-12A",))
 
@@ -129,7 +170,9 @@ def test_every_rule_that_asks_for_words_asks_for_words_that_occur(catalogue: Cat
         for facet in family.facets.all:
             for statements in facet.rules:
                 occurring.setdefault(statements.attribute.attribute, set()).update(
-                    str(s.value.exact) for s in statements.statements if s.value is not None and s.value.exact is not None
+                    str(s.value.exact)
+                    for s in statements.statements
+                    if s.value is not None and s.value.exact is not None
                 )
     for found in RuleBook(catalogue).rules:
         for clause in found.clauses:
@@ -139,4 +182,6 @@ def test_every_rule_that_asks_for_words_asks_for_words_that_occur(catalogue: Cat
                 allowed = {"yes", "no"} if row.form == "flag" else set(row.values.split())
                 assert set(words) <= allowed or row.form == "quantity", f"{found.row.row}: {words}"
             elif clause.operator == "=" and words and clause.attribute not in {"family", "basic"}:
-                assert set(words) & occurring.get(clause.attribute, set()), f"{found.row.row}: {clause.attribute} is never {words}"
+                assert set(words) & occurring.get(clause.attribute, set()), (
+                    f"{found.row.row}: {clause.attribute} is never {words}"
+                )

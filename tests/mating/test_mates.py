@@ -24,7 +24,9 @@ Mates = Callable[..., dict[str, Candidate]]
 def mates(desk: Desk) -> Mates:
     """The candidates for a number by their own number, variants included."""
 
-    def found(number: str, basis: str = "from-memory", role: str | None = None, **joint: Fraction | str | int) -> dict[str, Candidate]:
+    def found(
+        number: str, basis: str = "from-memory", role: str | None = None, **joint: Fraction | str | int
+    ) -> dict[str, Candidate]:
         stated: Joint = {k: Fraction(v) if isinstance(v, int) else v for k, v in joint.items()}
         candidates = desk.mates.of(desk.part(number, basis), stated)
         return {n: c for c in candidates if role in {None, c.role} for n in (c.number, *c.variants)}
@@ -47,15 +49,18 @@ def test_an_insert_nut_above_250_f_is_excluded_by_its_rule(mates: Mates, nut: st
 def test_an_all_metal_nut_stands_where_the_insert_nut_does_not(mates: Mates) -> None:
     hot = mates("AN4-12A", temperature=300, rotates="no")
     assert hot["AN365-428A"].verdict == "excluded"
-    assert hot["AN363-428"].verdict == "fits"
-    assert hot["MS21042-4"].verdict == "fits"
+    for nut in ("AN363-428", "MS21042-4"):
+        assert hot[nut].verdict == "conditional"
+        # nothing against the nut; that no source gives the bolt's own limit is said
+        assert rules(hot[nut], "conditions") == {"bolt.service-limit"}
+    assert mates("NAS6204-13", temperature=300, rotates="no")["MS21042-4"].verdict == "fits"
 
 
-def test_a_nut_that_may_be_of_either_kind_is_not_excluded_for_the_insert_it_may_not_have(mates: Mates) -> None:
-    """No lock letter: the row says 'only if the nut in hand is all-metal', which is a condition."""
+def test_a_nut_that_may_be_of_either_kind_is_judged_as_the_weaker_one(mates: Mates) -> None:
+    """No lock letter: the nut may have an insert, so its limit is the insert's; the condition says what would lift it."""
     hot = mates("AN4-12A", temperature=300, rotates="no")["AN365-428"]
     assert "nut.either-lock.temperature" in rules(hot, "conditions")
-    assert hot.verdict == "conditional", sorted(rules(hot, "excludes"))
+    assert "nut.service-limit" in rules(hot, "excludes")
 
 
 @pytest.mark.parametrize("nut", ["AN365-428A", "MS21044N4", "AN363-428", "MS21042-4"])
@@ -101,9 +106,12 @@ def test_a_shear_castle_nut_under_tension_is_excluded_by_its_rule(mates: Mates) 
 
 @pytest.mark.parametrize("washer", ["MS35333-40", "MS35335-33", "MS35338-44", "AN935-416"])
 @pytest.mark.parametrize(
-    ("condition", "rule"), [("primary_structure", "lock-washer.structure"), ("secondary_structure", "lock-washer.structure-secondary")]
+    ("condition", "rule"),
+    [("primary_structure", "lock-washer.structure"), ("secondary_structure", "lock-washer.structure-secondary")],
 )
-def test_a_lock_washer_on_structure_is_excluded_by_its_rule(mates: Mates, washer: str, condition: str, rule: str) -> None:
+def test_a_lock_washer_on_structure_is_excluded_by_its_rule(
+    mates: Mates, washer: str, condition: str, rule: str
+) -> None:
     on_structure = mates("AN4-12A", **{condition: "yes"})[washer]
     assert on_structure.verdict == "excluded"
     assert rule in rules(on_structure, "excludes")
@@ -160,7 +168,9 @@ def test_what_is_not_stated_makes_a_candidate_conditional_and_is_named(mates: Ma
     nut = mates("AN4-12A")["AN365-428A"]
     assert nut.verdict == "conditional"
     assert {name for f in nut.findings if f.effect == "conditions" for name in f.unstated} == {"temperature", "rotates"}
-    assert mates("AN4-12A", temperature=100, rotates="no")["AN365-428A"].verdict == "fits"
+    stated = mates("AN4-12A", temperature=100, rotates="no")["AN365-428A"]
+    assert {name for f in stated.findings if f.effect == "conditions" for name in f.unstated} == set()
+    assert {name for f in stated.findings for name in f.unknown} == {"max_temperature of AN4-12A"}
 
 
 def test_every_verdict_but_fits_names_a_rule(mates: Mates) -> None:
@@ -200,6 +210,39 @@ def test_a_stricter_basis_rests_on_no_weaker_row(desk: Desk) -> None:
         assert all(f.citation.trust <= TRUST["secondary"] for f in candidate.findings)
 
 
+HOT: Joint = {"temperature": Fraction(500), "rotates": "no", "load": "tension"}
+
+
+@pytest.mark.parametrize("number", ["AN3-12A", "AN4-12", "NAS6203-6", "AN525-10R8", "AN365-428A"])
+@pytest.mark.parametrize(
+    "joint",
+    [{}, HOT, {"material": "titanium", "temperature": Fraction(300), "rotates": "no"}],
+    ids=["bare", "hot", "titanium"],
+)
+def test_a_stricter_basis_never_turns_an_excluded_candidate_into_a_fit(desk: Desk, number: str, joint: Joint) -> None:
+    """Trusting fewer rows means knowing less, and what is not known is no reason to fit a part."""
+
+    def verdicts(basis: str) -> dict[tuple[str, str], str]:
+        return {
+            (c.role, n): c.verdict
+            for c in desk.mates.of(desk.part(number, basis), joint)
+            for n in (c.number, *c.variants)
+        }
+
+    everything = verdicts("from-memory")
+    for basis in ("common-practice", "derived", "secondary", "published"):
+        widened = [
+            key for key, verdict in verdicts(basis).items() if verdict == "fits" and everything.get(key) == "excluded"
+        ]
+        assert not widened, f"at {basis}: {widened[:5]} and {len(widened)} in all"
+
+
+def test_a_joint_that_the_bolt_itself_cannot_stand_fits_nothing(mates: Mates) -> None:
+    """bolt.cadmium.temperature excludes the bolt that is asked about: its answer must say so, whatever stands beside it."""
+    hot = mates("AN4-12A", temperature=500, rotates="no")
+    assert not sorted(n for n, c in hot.items() if c.verdict == "fits")
+
+
 def test_a_nut_leads_back_to_the_bolts_that_take_it(mates: Mates) -> None:
     back = mates("AN365-1032A")
     assert back["AN3-…A"].role == "bolt"
@@ -223,7 +266,9 @@ def test_a_washer_and_a_cotter_pin_lead_back_to_bolts(mates: Mates) -> None:
         ("AN364-428A", {"load": "tension"}, "nut.shear.tension"),
     ],
 )
-def test_from_the_nut_the_verdict_is_the_same_as_from_the_bolt(mates: Mates, nut: str, joint: dict[str, int | str], rule: str) -> None:
+def test_from_the_nut_the_verdict_is_the_same_as_from_the_bolt(
+    mates: Mates, nut: str, joint: dict[str, int | str], rule: str
+) -> None:
     """What the bolt's answer excludes, the nut's answer must not call a fit."""
     forth = mates("AN4-12A", **joint)[nut]
     assert forth.verdict == "excluded"
@@ -239,12 +284,16 @@ def test_from_the_lock_washer_structure_is_excluded_as_from_the_bolt(mates: Mate
 
 _DESK = Desk.over(real_catalogue(), Settings())
 _ORDER = ["fits", "conditional", "excluded"]
-_BOLTS = st.sampled_from(["AN3-12A", "AN4-12", "AN4C12A", "AN5H12", "NAS6203-6", "AN23-12", "AN525-10R8", "MS24694-S50"])
+_BOLTS = st.sampled_from(
+    ["AN3-12A", "AN4-12", "AN4C12A", "AN5H12", "NAS6203-6", "AN23-12", "AN525-10R8", "MS24694-S50"]
+)
 
 
 @settings(max_examples=25)
 @given(_BOLTS, st.integers(0, 700), st.integers(1, 900), st.sampled_from(["yes", "no"]))
-def test_a_hotter_joint_never_turns_an_excluded_candidate_into_a_better_one(number: str, cool: int, more: int, rotates: str) -> None:
+def test_a_hotter_joint_never_turns_an_excluded_candidate_into_a_better_one(
+    number: str, cool: int, more: int, rotates: str
+) -> None:
     part = _DESK.part(number, "from-memory")
 
     def verdicts(temperature: int) -> dict[tuple[str, str], str]:
@@ -259,7 +308,15 @@ def test_a_hotter_joint_never_turns_an_excluded_candidate_into_a_better_one(numb
 
 
 @settings(max_examples=25)
-@given(_BOLTS, st.dictionaries(st.sampled_from(["rotates", "primary_structure", "frequently_removed", "heat_source", "reused", "engine_intake"]), st.just("yes")))
+@given(
+    _BOLTS,
+    st.dictionaries(
+        st.sampled_from(
+            ["rotates", "primary_structure", "frequently_removed", "heat_source", "reused", "engine_intake"]
+        ),
+        st.just("yes"),
+    ),
+)
 def test_stating_more_never_brings_an_excluded_candidate_back(number: str, stated: dict[str, str]) -> None:
     part = _DESK.part(number, "from-memory")
     bare = {(c.role, n): c.verdict for c in _DESK.mates.of(part, {}) for n in (c.number, *c.variants)}

@@ -20,7 +20,13 @@ READER = Reader(real_catalogue())
 
 def test_every_piece_is_chalked_up_with_its_row(part: Named) -> None:
     segments = part("AN4H12A").segments
-    assert [(s.slot, s.text) for s in segments] == [("basic", "AN4"), ("material", ""), ("head", "H"), ("length", "12"), ("shank", "A")]
+    assert [(s.slot, s.text) for s in segments] == [
+        ("basic", "AN4"),
+        ("material", ""),
+        ("head", "H"),
+        ("length", "12"),
+        ("shank", "A"),
+    ]
     assert all(s.meaning and s.caption and s.citation.row for s in segments)
 
 
@@ -32,7 +38,13 @@ def test_an_absent_piece_says_what_its_absence_means(part: Named) -> None:
 
 def test_the_description_is_one_line_of_plain_words(part: Named) -> None:
     said = part("AN4H12").description
-    for words in ("hexagon-head bolt", "1/4-28 thread", "grip 13/16 in", "head drilled for lockwire", "shank drilled for a cotter pin"):
+    for words in (
+        "hexagon-head bolt",
+        "1/4-28 thread",
+        "grip 13/16 in",
+        "head drilled for lockwire",
+        "shank drilled for a cotter pin",
+    ):
         assert words in said
     assert "{" not in said
     assert "\n" not in said
@@ -75,7 +87,11 @@ def test_cautions_defer_to_the_approved_data(part: Named) -> None:
 
 
 def test_a_description_template_is_taken_apart_once() -> None:
-    assert clauses("bolt; {thread} thread; {a} by {b}") == ((("bolt",), ()), (("", " thread"), ("thread",)), (("", " by ", ""), ("a", "b")))
+    assert clauses("bolt; {thread} thread; {a} by {b}") == (
+        (("bolt",), ()),
+        (("", " thread"), ("thread",)),
+        (("", " by ", ""), ("a", "b")),
+    )
 
 
 @settings(max_examples=200)

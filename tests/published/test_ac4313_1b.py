@@ -125,7 +125,14 @@ PARAGRAPHS = [
     ("7-64c", "AN4-12A", "AN365-428A", {"engine_intake": "true"}, "excluded", "excludes"),
     ("7-64d", "AN4-12A", "AN365-428A", {"opened_every_flight": "true"}, "excluded", "excludes"),
     ("7-64e", "AN4-12A", "MS21045-4", {"heat_source": "true", "rotates": "false"}, "fits", "fits"),
-    ("7-64e", "AN4-12A", "AN365-428A", {"heat_source": "true", "rotates": "false", "temperature": "200"}, "conditional", "conditions"),
+    (
+        "7-64e",
+        "AN4-12A",
+        "AN365-428A",
+        {"heat_source": "true", "rotates": "false", "temperature": "200"},
+        "conditional",
+        "conditions",
+    ),
     ("7-65a", "AN4-12A", "AN363-428", {"temperature": "451"}, "excluded", "excludes"),
     ("7-67", "AN4-12", "AN320-4", {"load": "tension"}, "excluded", "excludes"),
     ("Table 7-1", "AN4-12A", "MS20364-428A", {"load": "tension"}, "excluded", "excludes"),
@@ -156,16 +163,27 @@ async def test_a_paragraph_is_a_verdict_that_cites_it(
     [
         ("7-64f", "AN4-12A", "AN365-428A", {"temperature": "250"}),
         ("7-65a", "AN4-12A", "AN363-428", {"temperature": "450"}),
-        ("7-87", "AN4-12A", "MS35333-40", {"primary_structure": "false", "secondary_structure": "false", "endangers_flight": "false"}),
+        (
+            "7-87",
+            "AN4-12A",
+            "MS35333-40",
+            {"primary_structure": "false", "secondary_structure": "false", "endangers_flight": "false"},
+        ),
     ],
 )
-async def test_a_limit_holds_at_its_own_figure(app: httpx.AsyncClient, paragraph: str, bolt: str, other: str, joint: dict[str, str]) -> None:
+async def test_a_limit_holds_at_its_own_figure(
+    app: httpx.AsyncClient, paragraph: str, bolt: str, other: str, joint: dict[str, str]
+) -> None:
     assert not cites(await candidate(app, bolt, other, **joint), paragraph, "excludes")
 
 
 def excluded_by(desk: Desk, joint: dict[str, str], **numbers: str) -> set[str]:
     parts = {kind: desk.part(number, "from-memory") for kind, number in numbers.items()}
-    return {f.rule for f in desk.rules.judge(Setting(parts, joint)) if f.effect == "excludes" and f.citation.source == SOURCE}
+    return {
+        f.rule
+        for f in desk.rules.judge(Setting(parts, joint))
+        if f.effect == "excludes" and f.citation.source == SOURCE
+    }
 
 
 def test_paragraph_7_41_no_aluminium_bolt_below_a_quarter_inch_in_primary_structure(desk: Desk) -> None:
@@ -186,7 +204,9 @@ def test_paragraph_7_127_a_cotter_pin_is_never_used_again(desk: Desk) -> None:
 def test_paragraph_7_39_the_first_letter_drill_above_the_nominal_size(desk: Desk) -> None:
     path = Settings().tables / "joints" / "fastener_holes.csv"
     with path.open(encoding="utf-8", newline="") as stream:
-        drills = {r["thread_or_basic"]: (r["drill"], r["diameter"]) for r in csv.DictReader(stream) if r["locator"] == "7-39"}
+        drills = {
+            r["thread_or_basic"]: (r["drill"], r["diameter"]) for r in csv.DictReader(stream) if r["locator"] == "7-39"
+        }
     assert drills == {"AN4": ("F", ".257"), "AN5": ("O", ".316"), "AN6": ("V", ".377")}
 
 
@@ -194,7 +214,8 @@ def test_every_family_named_by_the_circular_is_held(desk: Desk) -> None:
     """Families that chapter 7 names for bolts, nuts, washers and pins."""
     for number in (
         "AN3-5A", "AN20-30", "AN73-5", "AN173-12", "AN21-12", "NAS464-5L20", "MS20004-10", "AN42-10", "AN310-4", "AN315-4R", "AN316-4R",
-        "AN320-4", "AN340-8", "AN345-416", "AN350-4", "AN363-428", "MS20364-428A", "MS20365-428A", "AN935-416", "AN936A416", "AN960-416", "AN970-4", "MS20002-6",
+        "AN320-4",
+        "AN340-8", "AN345-416", "AN350-4", "AN363-428", "MS20364-428A", "MS20365-428A", "AN935-416", "AN936A416", "AN960-416", "AN970-4", "MS20002-6",
         "AN380-2-2", "AN381-2-8",
     ):  # fmt: skip
         found = desk.reader.read(number)

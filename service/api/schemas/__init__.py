@@ -172,7 +172,7 @@ class BatchAsked(Shape):
 
     numbers: Annotated[
         list[Annotated[str, Field(max_length=200)]],
-        Field(min_length=1, max_length=1000, examples=[["AN4-12A", "AN365-428A"]]),
+        Field(min_length=1, json_schema_extra={"maxItems": 1000}, examples=[["AN4-12A", "AN365-428A"]]),
     ]
 
 

@@ -12,6 +12,7 @@ from service.api.v1 import (
     joints,
     mates,
     parts,
+    rivets,
     selection,
     tables,
     threads,
@@ -21,5 +22,18 @@ from service.api.v1 import (
 
 def operations(desk: Desk) -> list[Operation]:
     """Every operation, in the order of the OpenAPI document."""
-    modules = (parts, drawings, mates, equivalents, joints, selection, torques, threads, families, tables, health)
+    modules = (
+        parts,
+        drawings,
+        mates,
+        equivalents,
+        joints,
+        selection,
+        torques,
+        rivets,
+        threads,
+        families,
+        tables,
+        health,
+    )
     return [operation for module in modules for operation in module.operations(desk)]

@@ -11,6 +11,7 @@ from service.api.desk import Desk
 from service.api.problems import Problem
 from service.api.schemas import Shape
 from service.api.schemas.joints import JointAskedBase, LayerAsked, NumberIn
+from service.api.schemas.rivets import RivetCheckAsked
 from service.api.schemas.selection import SelectAskedBase
 from service.catalogue.catalogue import Catalogue
 from service.catalogue.values import Citation
@@ -45,6 +46,14 @@ def select_model(conditions: type[Shape]) -> type[SelectAskedBase]:
     fields: dict[str, Any] = {"conditions": (conditions | None, None)}
     model: type[SelectAskedBase] = create_model("SelectAsked", __base__=SelectAskedBase, **fields)
     model.__doc__ = SelectAskedBase.__doc__
+    return model
+
+
+def rivet_model(conditions: type[Shape]) -> type[RivetCheckAsked]:
+    """The body of a rivet's check: the rivet, its sheets and the conditions."""
+    fields: dict[str, Any] = {"conditions": (conditions | None, None)}
+    model: type[RivetCheckAsked] = create_model("RivetInJointAsked", __base__=RivetCheckAsked, **fields)
+    model.__doc__ = RivetCheckAsked.__doc__
     return model
 
 

@@ -72,7 +72,10 @@ def operations(desk: Desk) -> list[Operation]:
 def asked_numbers(body: Body, limit: int) -> list[str]:
     """The numbers of a batch, in order. Raises Problem."""
     if body.media == JSON:
-        return list(parse_json(BatchAsked, body.data).numbers)
+        listed: list[str] = list(parse_json(BatchAsked, body.data).numbers)
+        if len(listed) > limit:
+            raise Problem("too-many", f"{len(listed)} numbers; a batch may hold {limit}.", {"limit": limit})
+        return listed
     try:
         text = body.data.decode("utf-8-sig")
     except UnicodeDecodeError as error:
@@ -144,4 +147,4 @@ def as_csv(outcomes: Iterable[Outcome], basis: str, release: str) -> bytes:
 
 def _plain(cell: str) -> str:
     """A cell that a spreadsheet will not take for a formula: what was asked is somebody else's text."""
-    return "'" + cell if cell[:1] in {"=", "+", "@", "\t"} else cell
+    return "'" + cell if cell[:1] in {"=", "+", "-", "@", "\t", "\r"} else cell
