@@ -35,6 +35,7 @@ _GRAMMAR_ROOMS = (
     "equivalence",
     "joints",
     "drawings",
+    "finding",
     "api",
 )
 

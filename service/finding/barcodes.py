@@ -69,7 +69,11 @@ def _enveloped(text: str, found: re.Match[str]) -> Payload:
     elements: list[Element] = []
     unread: list[tuple[int, int]] = []
     begin, stop = found.span("body")
-    bounds = [begin, *(p for gap in re.finditer(_GROUP, text[begin:stop]) for p in (begin + gap.start(), begin + gap.end())), stop]
+    bounds = [
+        begin,
+        *(p for gap in re.finditer(_GROUP, text[begin:stop]) for p in (begin + gap.start(), begin + gap.end())),
+        stop,
+    ]
     for start, end in zip(bounds[::2], bounds[1::2], strict=True):
         piece = _ELEMENT.match(text[start:end])
         if piece is not None and (piece["name"] != "Q" or piece["value"].isdecimal()):

@@ -19,7 +19,14 @@ DOUBT: Final = 3
 _TPI: Final = re.compile(r"-(\d+)\Z")
 _MATERIAL_RULE: Final = re.compile(r"(?P<kind>\w+)\.material_group = (?P<word>[\w-]+) and joint\.nonmagnetic = yes")
 #: forms of one word in descriptions of a mark
-_SAME: Final = {"two": "double", "one": "single", "dashes": "dash", "dots": "dot", "crosses": "cross", "triangles": "triangle"}
+_SAME: Final = {
+    "two": "double",
+    "one": "single",
+    "dashes": "dash",
+    "dots": "dot",
+    "crosses": "cross",
+    "triangles": "triangle",
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,7 +71,12 @@ class Clue:
             same = _mark(self.observed) <= _mark(words)
         else:
             same = words.casefold() == self.observed.casefold()
-        return Said("for" if same else "against", value, f"{words} {'agrees' if same else 'does not agree'} with {self.observed}", citation=value.citation)
+        return Said(
+            "for" if same else "against",
+            value,
+            f"{words} {'agrees' if same else 'does not agree'} with {self.observed}",
+            citation=value.citation,
+        )
 
 
 def _mark(words: str) -> frozenset[str]:

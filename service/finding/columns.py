@@ -11,7 +11,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import product
-from math import prod
+from operator import itemgetter
 
 from service.catalogue.family import FamilySpec
 from service.catalogue.values import Value
@@ -34,12 +34,12 @@ class Relation:
         """The assignments of both that agree where they share a slot, in this one's order."""
         shared = [slot for slot in other.slots if slot in self.slots]
         extra = [place for place, slot in enumerate(other.slots) if slot not in self.slots]
-        pick = _picker([other.slots.index(slot) for slot in shared])
+        pick = picker([other.slots.index(slot) for slot in shared])
         near: dict[Row, list[Row]] = defaultdict(list)
-        take = _picker(extra)
+        take = picker(extra)
         for row in other.rows:
             near[pick(row)].append(take(row))
-        mine = _picker([self.slots.index(slot) for slot in shared])
+        mine = picker([self.slots.index(slot) for slot in shared])
         rows = [row + rest for row in self.rows for rest in near.get(mine(row), ())]
         return Relation((*self.slots, *(other.slots[place] for place in extra)), rows)
 
@@ -47,8 +47,14 @@ class Relation:
 EVERYTHING = Relation((), [()])
 
 
-def _picker(places: list[int]) -> Callable[[Row], Row]:
-    return lambda row: tuple([row[place] for place in places])
+def picker(places: list[int]) -> Callable[[Row], Row]:
+    """Takes the codes at ``places`` out of a row."""
+    if len(places) > 1:
+        return itemgetter(*places)
+    if not places:
+        return lambda _row: ()
+    place = places[0]
+    return lambda row: (row[place],)
 
 
 class Column:
@@ -57,7 +63,9 @@ class Column:
     def __init__(self, family: FamilySpec, slots: tuple[int, ...], known: Iterable[tuple[Value, Row]]) -> None:
         self.slots = slots
         self.rows: list[tuple[Value, Row]] = list(known)
-        self.partly = len(self.rows) < prod(len(family.slots[i].codes) for i in slots)
+        #: every assignment of the slots, those included for which the attribute is unknown
+        self.everything = Relation(slots, list(every(family, slots)))
+        self.partly = len(self.rows) < len(self.everything.rows)
         self._by_exact: dict[Exact, list[int]] = defaultdict(list)
         for place, (value, _) in enumerate(self.rows):
             if value.exact is not None:
@@ -82,7 +90,7 @@ class Column:
         met = set(self._values(want))
         missed = [exact for exact in self._by_exact if exact not in met]
         if self._sizes and not want.words:
-            missed.sort(key=lambda exact: want.distance(exact))
+            missed.sort(key=want.distance)
         for exact in missed:
             yield exact, [self.rows[place] for place in self._by_exact[exact]]
 

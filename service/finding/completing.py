@@ -38,13 +38,13 @@ class Completer:
         self._tails: dict[str, _Tails] = {}
 
     def complete(self, prefix: str) -> list[Completion]:
-        """Every completion by one piece: what continues the text as typed first, then longer basic numbers. Nothing for what begins no number."""
+        """Every completion by one piece: basic numbers first, then the next pieces, as typed before dashes added. Nothing for what begins no number."""
         text = tidy(prefix) + ("-" if prefix.rstrip().endswith(("-", "\u2013", "\u2212")) else "")
         if len(text) > LONGEST:
             return []
         found: dict[tuple[str, str, str], Completion] = {}
         for variant in (text, *(b for head in [text.split("-")[0]] for b in _filed(head, text))):
-            for completion in (*self._pieces(variant), *self._heads(variant)):
+            for completion in (*self._heads(variant), *self._pieces(variant)):
                 found.setdefault((completion.text, completion.family.id, completion.slot), completion)
         plain = text.rstrip("-")
         return sorted(found.values(), key=lambda c: not c.text.startswith(plain))

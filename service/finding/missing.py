@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
-from itertools import islice
+from itertools import islice, zip_longest
 
 from service.catalogue.family import FamilySpec
 from service.catalogue.values import Value
@@ -39,14 +39,14 @@ class NearMiss:
 
 
 def near_misses(searcher: Searcher, question: Question) -> list[NearMiss]:
-    """Every near miss, the nearest first: for each family and attribute one number for each of the nearest values that rule it out."""
-    found = [
-        miss
-        for family in searcher.scope(question.kind, question.family)
+    """Every near miss, the nearest of each attribute in turn: for a family one number for each of the nearest values that rule it out."""
+    families = searcher.scope(question.kind, question.family)
+    ranked = [
+        sorted((m for f in families for m in _misses(searcher, f, want, question)), key=lambda miss: miss.rank)
         for want in question.wants
-        for miss in _misses(searcher, family, want, question)
     ]
-    return sorted(found, key=lambda miss: miss.rank)
+    # in turn, because a size is always near in some family and would crowd out the words
+    return [miss for turn in zip_longest(*ranked) for miss in turn if miss is not None]
 
 
 def _misses(searcher: Searcher, family: FamilySpec, want: Want, question: Question) -> Iterator[NearMiss]:
@@ -65,9 +65,9 @@ def _misses(searcher: Searcher, family: FamilySpec, want: Want, question: Questi
     for exact, rows in islice(column.failing(want), _TRIED):
         for value, codes in rows:
             held = dict(zip(column.slots, codes, strict=True))
-            row = near.get(tuple([held[slot] for slot in shared]))
-            if row is not None:
-                yield NearMiss(_first(family, others, row, held), want, value, _by(want, exact))
+            met = near.get(tuple([held[slot] for slot in shared]))
+            if met is not None:
+                yield NearMiss(_first(family, others, met, held), want, value, _by(want, exact))
                 named_values += 1
                 break
         if named_values == _VALUES:

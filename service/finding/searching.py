@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 from bisect import bisect_right
-from collections.abc import Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator
 from dataclasses import dataclass
 from functools import lru_cache
 from itertools import accumulate, islice, product
@@ -18,7 +18,7 @@ from service.catalogue.catalogue import Catalogue
 from service.catalogue.family import FamilySpec
 from service.designation.encode import Encoder, Partial
 from service.designation.reading import Designation
-from service.finding.columns import EVERYTHING, Columns, Relation, Row, every
+from service.finding.columns import EVERYTHING, Column, Columns, Relation, Row, picker
 from service.finding.wanting import Want
 
 #: how many questions keep their blocks, for the next page of each
@@ -60,26 +60,45 @@ class Block:
         return product(*([held[i]] if i in held else list(spec.codes) for i, spec in enumerate(self.family.slots)))
 
 
+#: a block before it is opened: its place by size, by basic number, and where its row stands (family, row)
+Place = tuple[int, int, int, int]
+#: behind every size: where the size is unknown
+_UNKNOWN = 1 << 120
+
+
 class Plan:
     """A question worked out: its blocks in order, the families that lack an attribute, those that know one only in part."""
 
     def __init__(
-        self, blocks: list[Block], left_out: dict[str, tuple[str, ...]], partly: dict[str, tuple[str, ...]]
+        self,
+        found: list[tuple[FamilySpec, Relation]],
+        places: list[Place],
+        left_out: dict[str, tuple[str, ...]],
+        partly: dict[str, tuple[str, ...]],
     ) -> None:
-        self.blocks, self.left_out, self.partly = blocks, left_out, partly
-        self._ends = list(accumulate(block.count for block in blocks))
+        self.left_out, self.partly = left_out, partly
+        self._found, self._places = found, places
+        self._counts = [free_count(family, relation.slots) for family, relation in found]
+        counts = self._counts
+        self._ends = list(accumulate([counts[place[2]] for place in places]))
 
     @property
     def total(self) -> int:
         """How many numbers answer."""
         return self._ends[-1] if self._ends else 0
 
+    def block(self, index: int) -> Block:
+        """The block at a place of the order."""
+        _, _, source, row = self._places[index]
+        family, relation = self._found[source]
+        return Block(family, relation.slots, relation.rows[row], self._counts[source])
+
     def page(self, begin: int, most: int) -> list[Designation]:
         """At most ``most`` answers from place ``begin`` on; blocks before it are skipped unopened."""
         found: list[Designation] = []
-        for place in range(bisect_right(self._ends, begin), len(self.blocks)):
-            block = self.blocks[place]
-            start = max(begin - (self._ends[place] - block.count), 0)
+        for index in range(bisect_right(self._ends, begin), len(self._ends)):
+            block = self.block(index)
+            start = max(begin - (self._ends[index] - block.count), 0)
             stop = start + most - len(found)
             found += [named(block.family, codes) for codes in islice(block.numbers(), start, stop)]
             if len(found) >= most:
@@ -106,7 +125,8 @@ class Searcher:
 
     def _plan(self, question: Question) -> Plan:
         partly: dict[str, list[str]] = {}
-        keyed: list[tuple[tuple[bool, int], int, Block]] = []
+        found: list[tuple[FamilySpec, Relation]] = []
+        places: list[Place] = []
         families = self.scope(question.kind, question.family)
         for family in families:
             columns = [(w, self.columns.column(family, w.attribute, question.basis)) for w in question.wants]
@@ -115,26 +135,36 @@ class Searcher:
             for want, column in columns:
                 if column is not None and column.partly:
                     partly.setdefault(want.attribute, []).append(family.id)
-            keyed += self._blocks(family, question)
-        keyed.sort(key=lambda entry: entry[:2])
-        return Plan(
-            [block for _, _, block in keyed],
-            self._lacking(families, question),
-            {name: tuple(ids) for name, ids in partly.items()},
-        )
+            relation = self.matching(family, question)
+            if relation is not None and relation.rows:
+                column = self.columns.column(family, question.sort, question.basis) if question.sort else None
+                if column is not None:
+                    relation = relation.join(column.everything)
+                places += self._ordered(relation, column, len(found), question.descending)
+                found.append((family, relation))
+        places.sort()
+        left_out = self._lacking(families, question)
+        return Plan(found, places, left_out, {name: tuple(ids) for name, ids in partly.items()})
+
+    def _ordered(self, relation: Relation, column: Column | None, source: int, descending: bool) -> list[Place]:
+        """The places of a family's rows; a row whose size is unknown comes last either way."""
+        sign = -1 if descending else 1
+        rank, basic = self._basic_place, relation.slots.index(0)
+        if column is None:
+            return [(_UNKNOWN, sign * rank[row[basic]], source, at) for at, row in enumerate(relation.rows)]
+        sizes, pick = column.places, picker([relation.slots.index(slot) for slot in column.slots])
+        return [
+            (_UNKNOWN if (size := sizes.get(pick(row))) is None else sign * size, sign * rank[row[basic]], source, at)
+            for at, row in enumerate(relation.rows)
+        ]
 
     def _lacking(self, families: list[FamilySpec], question: Question) -> dict[str, tuple[str, ...]]:
         """For each attribute the families that do not know it, among the kinds where some family does."""
         lacking: dict[str, tuple[str, ...]] = {}
         for want in question.wants:
-            unknown = [f for f in families if self.columns.column(f, want.attribute, question.basis) is None]
-            kinds = {f.kind for f in families} - {f.kind for f in unknown}
-            kinds |= {
-                f.kind for f in families
-                if (question.kind or question.family) or any(f.kind == k.kind and k not in unknown for k in families)
-            }  # fmt: skip
-            if unknown:
-                lacking[want.attribute] = tuple(f.id for f in unknown if f.kind in kinds)
+            unknown = {f.id: f.kind for f in families if self.columns.column(f, want.attribute, question.basis) is None}
+            asked = {f.kind for f in families if question.kind or question.family or f.id not in unknown}
+            lacking[want.attribute] = tuple(id_ for id_, kind in unknown.items() if kind in asked)
         return {name: ids for name, ids in lacking.items() if ids}
 
     def matching(self, family: FamilySpec, question: Question, besides: Want | None = None) -> Relation | None:
@@ -154,24 +184,6 @@ class Searcher:
             if not found.rows:
                 return found
         return found.join(self.columns.made(family)) if family.combinations else found
-
-    def _blocks(self, family: FamilySpec, question: Question) -> Iterator[tuple[tuple[bool, int], int, Block]]:
-        found = self.matching(family, question)
-        if found is None or not found.rows:
-            return
-        column = self.columns.column(family, question.sort, question.basis) if question.sort else None
-        if column is not None:
-            found = found.join(Relation(column.slots, list(every(family, column.slots))))
-        slots = found.slots
-        count = prod(len(spec.codes) for i, spec in enumerate(family.slots) if i not in slots)
-        basic = slots.index(0)
-        where = [slots.index(slot) for slot in column.slots] if column is not None else []
-        sign = -1 if question.descending else 1
-        for row in found.rows:
-            size = column.places.get(tuple([row[i] for i in where])) if column is not None else None
-            # numbers whose size is unknown come last either way
-            key = (True, 0) if size is None else (False, sign * size)
-            yield key, sign * self._basic_place[row[basic]], Block(family, slots, row, count)
 
 
 def natural(basic: str) -> tuple[str, int]:
@@ -200,4 +212,9 @@ def made_count(family: FamilySpec, partial: Partial) -> int:
     """How many numbers have these pieces and are made."""
     if family.combinations:
         return sum(1 for _ in expand(family, partial))
-    return prod(1 if i in partial else len(spec.codes) for i, spec in enumerate(family.slots))
+    return free_count(family, partial)
+
+
+def free_count(family: FamilySpec, decided: Collection[int]) -> int:
+    """How many choices the slots leave that are not ``decided``."""
+    return prod(len(spec.codes) for i, spec in enumerate(family.slots) if i not in decided)

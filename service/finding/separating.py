@@ -18,7 +18,9 @@ from service.tables.rows import Attribute
 #: trouble of finding an attribute out, least first; an attribute of no class cannot be found out at a counter
 LOOK, GAUGE, CALIPER = 1, 2, 3
 HOW: Final = {LOOK: "look at the part", GAUGE: "thread gauge", CALIPER: "caliper"}
-_SEEN: Final = frozenset({"head_style", "drive", "head_mark", "colour", "tooth_form", "fitting_form", "rivet_holes", "plate_style"})
+_SEEN: Final = frozenset(
+    {"head_style", "drive", "head_mark", "colour", "tooth_form", "fitting_form", "rivet_holes", "plate_style"}
+)
 #: lengths that are sizes of other things, or that only paper knows
 _NOT_MEASURED: Final = frozenset(
     {"hole_diameter", "minimum_cotter_diameter", "nominal_length", "grip_length_min", "grip_length_max", "nominal_diameter", "fillet_radius"}
@@ -103,9 +105,7 @@ def _value(designation: Designation, attribute: str, basis: str) -> Value | None
 
 def _apart(first: list[Value | None], second: list[Value | None], uncertainty: Fraction) -> bool:
     """Whether every value of one group differs from every value of the other by more than could be mistaken."""
-    return all(
-        a is not None and b is not None and _differ(a, b, uncertainty) for a in first for b in second
-    )
+    return all(a is not None and b is not None and _differ(a, b, uncertainty) for a in first for b in second)
 
 
 def _differ(a: Value, b: Value, uncertainty: Fraction) -> bool:

@@ -19,7 +19,13 @@ _WORD_NEXT: Final = re.compile(r"[ \t]+[A-Za-z]{2,}")
 
 
 def next_item(
-    reader: Reader, text: str, at: int, before: Designation, stop: int, measured: re.Pattern[str], begun: re.Pattern[str]
+    reader: Reader,
+    text: str,
+    at: int,
+    before: Designation,
+    stop: int,
+    measured: re.Pattern[str],
+    begun: re.Pattern[str],
 ) -> tuple[int, int, str, Outcome] | None:
     """The next item of a list behind a number: (start, end, read as, outcome), or None where the list ends.
 

@@ -1,227 +1,288 @@
-"""Part numbers in free text: where each stands, what it says, how many are asked for, and what was left unread.
+"""Part numbers in free text: a line, a bag label, a logbook entry, a whole parts list.
 
-A stretch of text is a candidate only when it begins with letters that begin a basic number of the tables and goes on with digits. What the reader then
-cannot resolve stays unresolved. A quantity counts only where it is stated as one.
+The text is read once from front to back. A number begins where a prefix of the tables stands before a digit; the reader decides what it is.
+Shorthand behind a number (``AN3-22A,26A``; ``AN960-416, -416L``) is written out from the number it follows, and stays unresolved where that
+gives no number or several.
 """
 
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, field, replace
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import cached_property
 from typing import Final, Literal
 
 from service.catalogue.catalogue import Catalogue
+from service.designation import explain
 from service.designation.reader import Reader
 from service.designation.reading import Designation, Outcome, Refusal
-from service.finding.barcodes import Payload, payloads
-from service.finding.shorthand import next_item
+from service.designation.spelling import LONGEST
+from service.finding import barcodes, quantities
+from service.finding.barcodes import Payload
 
-Where = Literal["text", "shorthand", "barcode"]
+Origin = Literal["written out", "shorthand", "bar code"]
 
-_DASH: Final = "-\u2010-\u2015\u2212_"
-_UNITS: Final = "in|inch|inches|ft|feet|foot|mm|cm|m|v|volts?|amps?|a|hours?|hrs?|days?|years?|yrs?|oz|lbs?|gal|psi|ohms?|watts?|w|min|minutes?|pages?|deg|degrees?"
-_MONTHS: Final = "jan|feb|mar|apr|may|june?|july?|aug|sept?|oct|nov|dec"
-_COUNT: Final = "ea|each|pcs?|pieces?|off|reqd|req'd|required|places|plcs?"
-#: what follows a number that only looks like a piece of a part number
-_MEASURED: Final = re.compile(rf"[ \t]*(?:(?:{_UNITS}|{_COUNT})\b|[\"'%\u00b0]|(?:{_MONTHS})[a-z]*\b|[/:]\d)", re.IGNORECASE)
-_MORE: Final = re.compile(rf"[ \t]*[{_DASH}]?[ \t]*(?P<piece>(?:[A-Za-z]{{1,2}})?\d[A-Za-z0-9{_DASH}]*)")
-_BEFORE: Final = re.compile(
-    rf"(?:(?<![\w.,/-])(?P<n>\d{{1,5}})[ \t]*(?:(?:{_COUNT})\b\.?|[x\u00d7])[ \t]*(?:of[ \t]+)?"
-    rf"|\((?P<p>\d{{1,5}})\)[ \t]*|\b(?:qty|quantity)\b\.?[ \t]*[:=]?[ \t]*(?P<q>\d{{1,5}})[ \t,;:]*)\Z",
-    re.IGNORECASE,
+#: prefixes of standards that look like part numbers whether or not a table here holds the family
+PLAUSIBLE: Final = frozenset({"AN", "AND", "MS", "NAS", "NASM"})
+
+_DASH: Final = "-\u2010-\u2015\u2212\uff0d"
+_PIECE: Final = rf"[A-Za-z0-9]+(?:[{_DASH}./][A-Za-z0-9]+)*"
+#: what parts the members of a shorthand list
+_GAP: Final = re.compile(r"[ \t]*(?:,[ \t]*(?:and\b|or\b|&)?|/|&|\band\b|\bor\b)[ \t]*", re.IGNORECASE)
+_MEMBER: Final = re.compile(
+    rf"(?P<dash>[{_DASH}])?(?P<body>[A-Za-z]{{0,3}}\d+[A-Za-z0-9]*(?:[{_DASH}][A-Za-z0-9]+)*)(?![A-Za-z0-9]|[{_DASH}./]\w)"
 )
-_AFTER: Final = re.compile(
-    rf"[ \t]*[,;:]?[ \t]*(?:\((?:qty\.?[ \t]*)?(?P<p>\d{{1,5}})(?:[ \t]*(?:{_COUNT})\.?)?\)|[x\u00d7][ \t]?(?P<x>\d{{1,5}})\b"
-    rf"|(?P<n>\d{{1,5}})[ \t]*(?:(?:{_COUNT})\b\.?|[x\u00d7](?![\w]))|\(?(?:qty|quantity)\b\.?[ \t]*[:=]?[ \t]*(?P<q>\d{{1,5}})\b\)?)",
-    re.IGNORECASE,
-)
-#: how far before a number its quantity may begin
-_NEAR: Final = 24
-_WORD: Final = re.compile(r"\w")
+_TAIL: Final = re.compile(r"[A-Za-z]*(?P<digits>\d+)(?P<letters>[A-Za-z]*)\Z")
+_SHAPE: Final = re.compile(r"(?P<digits>\d+)(?P<letters>[A-Za-z]*)\Z")
+_MULTIPLE: Final = re.compile(r"(?<=[A-Za-z0-9])[xX]\d{1,4}\Z")
+_COUNTED: Final = re.compile(r"[ \t]*(?:x\b|×|(?:ea|each|pcs?|pieces?|off|required|req'?d|per|each|in|inch|inches|mm|lb|oz)\b|[\"'])", re.IGNORECASE)
+#: a letter apart from its number: "AN4-12 A"; a size apart: "AN960 416"
+_APART: Final = re.compile(r"[ \t]+(?P<word>-?[A-Z0-9]+(?:-[A-Z0-9]+)*)(?![A-Za-z0-9]|[-./]\w)")
 
 
 @dataclass(frozen=True, slots=True)
-class Found:
-    """A part number found: its place [start, end) in characters, as written, the full number it was read as, what the reader made of it, how many."""
+class Mention:
+    """A part number in a text: its place (``text[start:end] == as_written``), how it was read, and the quantity stated."""
 
     start: int
     end: int
-    written: str
+    as_written: str
     read_as: str
+    origin: Origin
     outcome: Outcome
-    where: Where = "text"
     quantity: int | None = None
-    quantity_span: tuple[int, int] | None = None
     lot: str | None = None
 
 
-@dataclass(slots=True)
-class Reading:
-    """A text read: the numbers in order, the payloads, and the places of words that nothing here understands."""
+@dataclass(frozen=True, slots=True)
+class Unread:
+    """A place that looks like a part number, or a bar-code element, and is not understood."""
 
-    found: list[Found] = field(default_factory=list)
-    payloads: list[Payload] = field(default_factory=list)
-    unread: list[tuple[int, int]] = field(default_factory=list)
+    start: int
+    end: int
+    as_written: str
+    reason: str
 
 
-class TooMany(Exception):
-    """The text holds more numbers than one call may ask for."""
+@dataclass(frozen=True, slots=True)
+class TextRead:
+    """Everything found in a text, in order, and the bar-code payloads it holds."""
+
+    mentions: tuple[Mention, ...]
+    unread: tuple[Unread, ...]
+    payloads: tuple[Payload, ...]
 
 
 class TextReader:
-    """Reads free text against one catalogue."""
+    """Reads texts against one catalogue."""
 
     def __init__(self, catalogue: Catalogue, reader: Reader) -> None:
-        self.reader = reader
-        letters = {basic.rstrip("0123456789") for basic in catalogue.by_basic}
-        # documents of the renumbered series keep their own longer letters on labels
-        self._letters = "|".join(sorted({*letters, *("NASM" for one in letters if one == "NAS")}, key=len, reverse=True))
-        self._head = re.compile(
-            rf"(?<![A-Za-z0-9{_DASH}.])(?P<letters>{self._letters})(?P<gap>[ {_DASH}]?)(?P<digits>\d+)", re.IGNORECASE
+        self.catalogue, self.reader = catalogue, reader
+
+    @cached_property
+    def _start(self) -> re.Pattern[str]:
+        held = {basic.rstrip("0123456789") for basic in self.catalogue.by_basic}
+        prefixes = "|".join(sorted((re.escape(p) for p in held | PLAUSIBLE), key=len, reverse=True))
+        # lower case is taken only where the digits touch: "an 8 ft rope" is no part
+        return re.compile(
+            rf"(?<![A-Za-z0-9])(?<![A-Za-z0-9][{_DASH}/.])"
+            rf"(?:(?:(?i:{prefixes})[{_DASH}]?|(?:{prefixes})[ \t])(?=\d){_PIECE})"
         )
-        self._begun = re.compile(rf"(?:{self._letters})[ {_DASH}]?\d", re.IGNORECASE)
-        self._contiguous = re.compile(rf"(?:[A-Za-z0-9]|[{_DASH}](?=[A-Za-z0-9])|(?<=\d)\.(?=\d))*")
 
-    def read(self, text: str, most: int) -> Reading:
-        """Every part number of a text. TooMany when there are more than ``most``."""
-        result = Reading()
-        at = 0
-        for payload in payloads(text):
-            self._plain(text, at, payload.start, result, most)
-            self._payload(text, payload, result)
-            at = payload.end
-        self._plain(text, at, len(text), result, most)
-        if len(result.found) > most:
-            raise TooMany
-        result.unread += _gaps(text, result)
-        result.unread.sort()
-        return result
+    def read(self, text: str) -> TextRead:
+        """Every part number in a text. Never raises for any text; the work grows with its length, not faster."""
+        known: dict[str, Outcome] = {}
+        payloads = tuple(barcodes.payloads(text))
+        found: list[Mention | Unread] = []
+        begin = 0
+        for payload in payloads:
+            found += self._plain(text, begin, payload.start, known)
+            found += self._payload(text, payload, known)
+            begin = payload.end
+        found += self._plain(text, begin, len(text), known)
+        return TextRead(
+            tuple(m for m in found if isinstance(m, Mention)), tuple(u for u in found if isinstance(u, Unread)), payloads
+        )
 
-    def _payload(self, text: str, payload: Payload, result: Reading) -> None:
-        result.payloads.append(payload)
-        result.unread += payload.unread
-        lot, count = payload.first("lot"), payload.first("quantity")
+    def _outcome(self, number: str, known: dict[str, Outcome]) -> Outcome:
+        outcome = known.get(number)
+        if outcome is None:
+            outcome = known[number] = self.reader.read(number)
+        return outcome
+
+    def _payload(self, text: str, payload: Payload, known: dict[str, Outcome]) -> Iterator[Mention | Unread]:
+        lot = payload.first("lot")
         parts = [element for element in payload.elements if element.means == "part"]
-        for part in parts:
-            span = (count.start, count.end) if count is not None and len(parts) == 1 else None
-            result.found.append(
-                Found(
-                    part.start, part.end, text[part.start : part.end], part.value, self.reader.read(part.value), "barcode",
-                    payload.quantity if span else None, span, lot.value if lot is not None and len(parts) == 1 else None,
-                )
-            )  # fmt: skip
+        for element in parts:
+            outcome = self._outcome(element.value, known)
+            if isinstance(outcome, Refusal) and outcome.outcome in {"not-covered", "unreadable"}:
+                yield Unread(element.start, element.end, element.value, outcome.detail)
+            else:
+                one = len(parts) == 1
+                yield Mention(
+                    element.start, element.end, element.value, element.value, "bar code", outcome,
+                    payload.quantity if one else None, lot.value if lot is not None and one else None,
+                )  # fmt: skip
+        for start, end in payload.unread:
+            yield Unread(start, end, text[start:end], "a data element with an identifier that is not read here")
 
-    def _plain(self, text: str, at: int, stop: int, result: Reading, most: int) -> None:
-        taken = at  # what lies before was used: a number, or the quantity of one
-        while len(result.found) <= most:
-            head = self._head.search(text, at, stop)
-            if head is None:
+    def _plain(self, text: str, begin: int, stop: int, known: dict[str, Outcome]) -> Iterator[Mention | Unread]:
+        at = floor = begin
+        while True:
+            token = self._start.search(text, at, stop)
+            if token is None:
                 return
-            found = self._number(text, head, stop)
-            if found is None:
-                at = head.end()
+            first = self._first(text, token, stop, known)
+            if first is None:
+                at = token.end()
                 continue
-            chain = self._list(text, found, taken, stop)
-            result.found += chain
-            spans = [chain[-1].end, *(f.quantity_span[1] for f in chain if f.quantity_span)]
-            at = taken = max(spans)
+            if isinstance(first, Unread):
+                yield first
+                at = floor = first.end
+                continue
+            count = quantities.before(text, first.start, floor)
+            at = first.end
+            if count is None:
+                count, at = quantities.after(text[:stop] if stop < at + 40 else text, at)
+                listed = list(self._shorthand(text, first, at, stop, known))
+            else:
+                listed = list(self._shorthand(text, first, at, stop, known))
+                # in front of a whole list it may be meant for each or for all together: then it is nobody's
+                count = None if listed else count
+            yield _counted(first, count)
+            yield from listed
+            for mention in listed:
+                at = quantities.after(text, mention.end)[1] if isinstance(mention, Mention) else mention.end
+            at = floor = min(at, stop)
 
-    def _number(self, text: str, head: re.Match[str], stop: int) -> Found | None:
-        """The number that begins at ``head``, or None where the words only look like one."""
-        start = head.start()
-        match = self._contiguous.match(text, start if not head["gap"] else head.start("digits"), stop)
-        end = match.end() if match is not None else head.end()
-        outcome = self.reader.read(text[start:end])
-        spaced = head["gap"] == " "
-        capital = head["letters"].isupper()
-        if isinstance(outcome, Refusal) and (capital or not spaced):
-            longer = self._across_a_gap(text, start, end, stop)
-            if longer is not None:
-                end, outcome = longer
-        if spaced and not (capital and self._sure(text, head, end, outcome, stop)):
+    def _first(self, text: str, token: re.Match[str], stop: int, known: dict[str, Outcome]) -> Mention | Unread | None:
+        """What a token is: the longest reading of it, with the piece apart behind it where only both together are a number."""
+        start = token.start()
+        spaced = " " in token[0] or "\t" in token[0]
+        if len(token[0]) > LONGEST:
+            return Unread(start, token.end(), token[0], explain.too_long(token[0]).detail)
+        refused: Refusal | None = None
+        for end in _ends(token[0], start):
+            written = text[start:end]
+            outcome = self._outcome(written, known)
+            if isinstance(outcome, Designation):
+                return Mention(start, end, written, written, "written out", self._whole(outcome, text, end, stop, known))
+            refused = refused or outcome
+        apart = _APART.match(text, token.end(), stop)
+        if apart is not None and apart.end() - start <= LONGEST and any(c.isdigit() for c in apart["word"]):
+            written = text[start : apart.end()]
+            outcome = self._outcome(written, known)
+            if isinstance(outcome, Designation) and outcome.spelling != "corrected":
+                return Mention(start, apart.end(), written, written, "written out", outcome)
+        if refused is None or (spaced and not re.search(rf"[{_DASH}]", token[0])):
             return None
-        if isinstance(outcome, Refusal) and not self._worth_telling(text[start:end], head, outcome):
-            return None
-        if isinstance(outcome, Designation) and outcome.spelling == "corrected" and not capital:
-            return None
-        return Found(start, end, text[start:end], text[start:end], outcome)
+        end = token.end()
+        if refused.outcome in {"not-covered", "unreadable"}:
+            return Unread(start, end, token[0], refused.detail)
+        return Mention(start, end, token[0], token[0], "written out", refused)
 
-    def _across_a_gap(self, text: str, start: int, end: int, stop: int) -> tuple[int, Outcome] | None:
-        """The number with one piece more behind a space, where that piece is no measure or count and the whole then reads."""
-        more = _MORE.match(text, end, stop)
-        if more is None or _MEASURED.match(text, more.end(), stop):
-            return None
-        outcome = self.reader.read(text[start : more.end()])
-        if isinstance(outcome, Designation) and outcome.spelling != "corrected":
-            return more.end(), outcome
-        return None
+    def _whole(self, outcome: Designation, text: str, end: int, stop: int, known: dict[str, Outcome]) -> Outcome:
+        """The outcome, unless a capital letter apart behind it would make another number of it: then both are candidates."""
+        letter = re.compile(r"[ \t]([A-Z]{1,2})(?=[ \t]*(?:[\r\n,;(]|\Z))").match(text, end, stop)
+        if letter is None:
+            return outcome
+        longer = self._outcome(outcome.number + letter[1], known)
+        if isinstance(longer, Designation) and longer.spelling == "exact":
+            return explain.ambiguous(outcome.asked + letter[0], [outcome.number, longer.number])
+        return outcome
 
-    def _sure(self, text: str, head: re.Match[str], end: int, outcome: Outcome, stop: int) -> bool:
-        """Letters and digits parted by a space: a number only when it reads without correction and is no measure (AN 8 INCH HOSE)."""
-        if _MEASURED.match(text, end, stop) or not re.search(r"[^\d ]", text[head.start("digits") : end]):
-            return False
-        return isinstance(outcome, Designation) and outcome.spelling != "corrected"
-
-    def _worth_telling(self, written: str, head: re.Match[str], refusal: Refusal) -> bool:
-        """Whether an unresolved stretch is a part number at all: capitals, and a family held or the shape of a number."""
-        if not head["letters"].isupper():
-            return False
-        if refusal.family is not None or refusal.outcome == "ambiguous":
-            return True
-        tail = written[head.end() - head.start() :]
-        return len(head["digits"]) >= 3 or tail[:1] in set("-\u2010\u2011\u2012\u2013\u2014\u2212")
-
-    def _list(self, text: str, first: Found, taken: int, stop: int) -> list[Found]:
-        """The number and those of the list behind it that gives only the pieces that change.
-
-        A count before a list, or one behind the whole of it, may be meant for each or for all: it is nobody's. Counts in a list are.
-        """
-        chain, before = [first], first.outcome
-        while isinstance(before, Designation):
-            counted = _behind(text, chain[-1], stop)
-            at = counted.quantity_span[1] if counted.quantity_span else counted.end
-            item = next_item(self.reader, text, at, before, stop, _MEASURED, self._begun)
-            if item is None:
-                break
-            start, end, read_as, outcome = item
-            chain[-1] = counted
-            chain.append(Found(start, end, text[start:end], read_as, outcome, "shorthand"))
-            before = outcome if isinstance(outcome, Designation) else before
-        if len(chain) == 1:
-            return [_counted(text, first, taken, stop)]
-        if any(one.quantity is not None for one in chain):
-            chain[-1] = _behind(text, chain[-1], stop)
-        return chain
+    def _shorthand(
+        self, text: str, first: Mention, at: int, stop: int, known: dict[str, Outcome]
+    ) -> Iterator[Mention | Unread]:
+        """The members of a list that begins with a whole number; each is written out from the last one that was read."""
+        base = first.outcome.number if isinstance(first.outcome, Designation) else first.read_as
+        while True:
+            gap = _GAP.match(text, at, stop)
+            member = _MEMBER.match(text, gap.end(), stop) if gap is not None else None
+            if member is None or self._start.match(text, member.start(), stop):
+                return
+            written = member[0]
+            if not member["dash"] and not _like_tail(base, written, text, member.end(), stop):
+                return
+            outcomes = {n: self._outcome(n, known) for n in _written_out(base, written)}
+            made = {o.number: (n, o) for n, o in outcomes.items() if isinstance(o, Designation) and o.spelling != "corrected"}
+            if not outcomes:
+                return
+            if len(made) == 1:
+                read_as, outcome = next(iter(made.values()))
+                base = outcome.number
+                mention = Mention(member.start(), member.end(), written, read_as, "shorthand", outcome)
+            elif made:
+                read_as = next(iter(outcomes))
+                mention = Mention(
+                    member.start(), member.end(), written, read_as, "shorthand", explain.ambiguous(written, list(made))
+                )
+            else:
+                read_as, refusal = next(iter(outcomes.items()))
+                if not isinstance(refusal, Refusal) or refusal.outcome in {"not-covered", "unreadable"}:
+                    yield Unread(member.start(), member.end(), written, f"read as {read_as} it is no number of the tables")
+                    at = member.end()
+                    continue
+                mention = Mention(member.start(), member.end(), written, read_as, "shorthand", refusal)
+            count, at = quantities.after(text, member.end())
+            yield _counted(mention, count)
 
 
-def _counted(text: str, found: Found, taken: int, stop: int) -> Found:
-    """``found`` with its quantity, stated before it or behind it."""
-    low = max(taken, found.start - _NEAR)
-    before = _BEFORE.search(text[low : found.start])
-    if before is not None:
-        digits = before["n"] or before["p"] or before["q"]
-        return replace(found, quantity=int(digits), quantity_span=(low + before.start(), low + before.end()))
-    return _behind(text, found, stop)
+def _counted(mention: Mention, count: int | None) -> Mention:
+    return Mention(
+        mention.start, mention.end, mention.as_written, mention.read_as, mention.origin, mention.outcome, count, mention.lot
+    )
 
 
-def _behind(text: str, found: Found, stop: int) -> Found:
-    """``found`` with the quantity that stands right behind it, if one does."""
-    after = _AFTER.match(text, found.end, stop)
-    if after is None:
-        return found
-    digits = after["p"] or after["x"] or after["n"] or after["q"]
-    return replace(found, quantity=int(digits), quantity_span=after.span())
+def _ends(token: str, start: int) -> Iterator[int]:
+    """Where a number may end inside a token: its end, before an ``x4``, or at a stroke or full stop; never at a dash."""
+    yield start + len(token)
+    multiple = _MULTIPLE.search(token)
+    if multiple is not None:
+        yield start + multiple.start()
+    for place in range(len(token) - 1, 0, -1):
+        if token[place] in "/.":
+            yield start + place
 
 
-def _gaps(text: str, result: Reading) -> list[tuple[int, int]]:
-    """The stretches with words in them that no number, quantity or payload covers."""
-    covered = [(f.start, f.end) for f in result.found] + [f.quantity_span for f in result.found if f.quantity_span]
-    covered += [(p.start, p.end) for p in result.payloads]
-    gaps, at = [], 0
-    for start, end in [*sorted(covered), (len(text), len(text))]:
-        piece = text[at:start] if start > at else ""
-        if _WORD.search(piece):
-            lead = len(piece) - len(piece.lstrip())
-            gaps.append((at + lead, at + len(piece.rstrip())))
-        at = max(at, end)
-    return gaps
+def _like_tail(base: str, written: str, text: str, end: int, stop: int) -> bool:
+    """Whether a member without its dash is written like the end of the number before it, and is no count and no size."""
+    tail, member = _TAIL.search(base), _SHAPE.match(written)
+    if tail is None or member is None:
+        return bool(re.match(r"[A-Za-z]{1,3}\d", written)) and "-" not in written and base.upper().endswith(
+            tuple("0123456789")
+        ) and _same_letters(base, written)
+    if _COUNTED.match(text, end, stop):
+        return False
+    if not tail["letters"] and not member["letters"]:
+        return len(tail["digits"]) == len(member["digits"])
+    if not member["letters"]:
+        return False
+    return abs(len(tail["digits"]) - len(member["digits"])) <= 1
+
+
+def _same_letters(base: str, written: str) -> bool:
+    """Whether the member begins with the letters that its piece of the base begins with."""
+    letters = re.match(r"[A-Za-z]+", written)
+    pieces = re.findall(r"\d([A-Za-z]+)(?=\d)", base)
+    return letters is not None and letters[0].upper() in pieces
+
+
+def _written_out(base: str, written: str) -> list[str]:
+    """The numbers a member may stand for: the base with as many of its last pieces exchanged as the member has."""
+    plain = re.sub(rf"[{_DASH}]", "-", written)
+    stem = base.split("-")
+    count = plain.lstrip("-").count("-") + 1
+    found: list[str] = []
+    if len(stem) > count:
+        found.append("-".join(stem[:-count]) + "-" + plain.lstrip("-"))
+    elif len(stem) == 1 and plain.startswith("-"):
+        found.append(base + plain)
+    head = re.match(r"[A-Z]+\d+", base)
+    if head is not None and not plain.startswith("-"):
+        letters = re.match(r"[A-Z]*", base[head.end() :])
+        own = plain[0].isalpha()
+        if own or len(stem) == 1:
+            found.append(head[0] + ("" if own or letters is None else letters[0]) + plain)
+    return list(dict.fromkeys(found))

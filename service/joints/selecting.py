@@ -19,7 +19,7 @@ from service.catalogue.values import Value
 from service.designation.encode import Encoder, Wanted, one_of
 from service.designation.reading import Designation
 from service.joints.assembly import Assembly, quantity, shank_of, span_of
-from service.joints.checking import Checker
+from service.joints.checking import Check, Checker
 from service.joints.closing import (
     Choice,
     Closed,
@@ -37,6 +37,7 @@ from service.joints.closing import (
     washers_of,
     word,
 )
+from service.joints.findings import JointFinding
 from service.joints.stack import Shank, total
 from service.mating.clauses import Exact
 from service.mating.mates import Candidate, Mates
@@ -211,7 +212,10 @@ class _Search:
                 nut_height=self._wish.nut_height,
             )
             check = self._selector.checker.check(assembly)
-            if check.verdict in {"compatible", "compatible_with_conditions"}:
+            open_question = self._open_question(check)
+            if open_question is not None:
+                self.failed[open_question.rule] = open_question.text
+            elif check.verdict in {"compatible", "compatible_with_conditions"}:
                 cautions = sum(finding.severity == "caution" for finding in check.findings)
                 order = int(nut.order)
                 passed.append((cautions, order, Choice(assembly, check, closed.margins, cautions, order, others)))
@@ -226,6 +230,16 @@ class _Search:
             before = replace(choice, lost=lost)
             ranked.append(before)
         return ranked
+
+    def _open_question(self, check: Check) -> JointFinding | None:
+        """A rule that would exclude the set but for an attribute that no row gives: such a set may be checked, it is not
+        offered. Limits of temperature are left to the check, where a plating's limit may stand in for the part's own."""
+        rows = self._selector.checker.rules.by_id
+        for finding in check.findings:
+            row = rows.get(finding.rule)
+            if finding.unknown and finding.topic != "temperature" and row is not None and row.effect == "excludes":
+                return finding
+        return None
 
 
 def _joint(wish: Wish) -> Mapping[str, Exact]:

@@ -244,3 +244,11 @@ def test_look_alikes_come_fewest_changes_first_and_bounded() -> None:
     counts = [count for count, _, _ in lookalikes("AN0158OISB0158OISB")]
     assert counts == sorted(counts)
     assert len(counts) <= 400
+
+
+@pytest.mark.parametrize("typed", ["AN365-1032AC", "AN365-1032CA", "an365 1032ac"])
+def test_a_letter_with_a_meaning_in_two_places_is_not_moved(reader: Reader, typed: str) -> None:
+    """C before the size is the material, behind it the locking kind: nobody but the asker knows which is meant."""
+    refusal = refuse(reader, typed)
+    assert refusal.outcome == "ambiguous"
+    assert {"AN365C1032A", "AN365-1032C"} == set(refusal.candidates)

@@ -50,7 +50,10 @@ def test_heat_takes_from_the_least_and_adds_to_the_most() -> None:
     assert (band.low, band.high) == (Fraction(650) / Fraction("1.05"), 1350)
 
 
-@pytest.mark.parametrize(("scatter", "relaxation", "thermal"), [("1", "0", "0"), ("-0.1", "0", "0"), ("0.2", "-0.1", "0"), ("0.2", "0", "-1")])
+@pytest.mark.parametrize(
+    ("scatter", "relaxation", "thermal"),
+    [("1", "0", "0"), ("-0.1", "0", "0"), ("0.2", "-0.1", "0"), ("0.2", "0", "-1")],
+)
 def test_scatter_that_is_none_is_refused(scatter: str, relaxation: str, thermal: str) -> None:
     with pytest.raises(ValueError, match="scatter"):
         p.preload_band(Fraction(1), Fraction(scatter), Fraction(relaxation), Fraction(thermal))

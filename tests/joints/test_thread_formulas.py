@@ -40,7 +40,9 @@ def test_a_designation_gives_size_and_pitch(designation: str, diameter: str, per
     assert found.pitch == Fraction(1, per_inch)
 
 
-@pytest.mark.parametrize("text", ["", "10", "1/4", "1/4-", "-28", "1/0-28", "1/4-0", "M6-1", "1-1-12", "1/4x28", "#10-32"])
+@pytest.mark.parametrize(
+    "text", ["", "10", "1/4", "1/4-", "-28", "1/0-28", "1/4-0", "M6-1", "1-1-12", "1/4x28", "#10-32"]
+)
 def test_what_is_no_designation_is_refused(text: str) -> None:
     with pytest.raises(ValueError, match="not a thread designation"):
         t.parse_thread(text)
@@ -167,5 +169,5 @@ def test_small_nuts_have_their_own_minor_tolerance_with_a_floor() -> None:
     assert t.internal_minor_tolerance(quarter) == Fraction(1, 80) - Fraction("0.4") / 400
     assert t.internal_minor_tolerance(ten) > ten.pitch / 4 - Fraction("0.4") * ten.pitch**2
     # the floor governs where the pitch is coarse for the size
-    coarse = t.Thread(Fraction("0.216"), 20, "UNS")
+    coarse = t.Thread(Fraction("0.24"), 20, "UNS")
     assert t.internal_minor_tolerance(coarse) == coarse.pitch / 4 - Fraction("0.4") * coarse.pitch**2

@@ -81,7 +81,9 @@ def test_straight_on_lengthens_folded_back_shortens_square_does_neither() -> Non
     assert (folded.reading, folded.effect, folded.effective_length) == (150, "shortens", 8)
 
 
-@pytest.mark.parametrize(("degrees", "length"), [(0, 14), (60, 12), (90, 10), (120, 8), (180, 6), (270, 10), (300, 12), (360, 14), (-60, 12)])
+@pytest.mark.parametrize(
+    ("degrees", "length"), [(0, 14), (60, 12), (90, 10), (120, 8), (180, 6), (270, 10), (300, 12), (360, 14), (-60, 12)]
+)
 def test_the_lever_at_the_common_angles_is_exact(degrees: int, length: int) -> None:
     assert q.effective_length(Fraction(10), Fraction(4), Fraction(degrees)) == length
 
@@ -127,7 +129,11 @@ def test_the_castellated_window_opens_at_the_least_and_closes_at_the_maximum(
 ) -> None:
     assert torque.low is not None
     window = q.castellated_window(torque, torque.high + above, drag)
-    assert (window.start, window.aim, window.limit) == (torque.low + drag, torque.high + drag, torque.high + above + drag)
+    assert (window.start, window.aim, window.limit) == (
+        torque.low + drag,
+        torque.high + drag,
+        torque.high + above + drag,
+    )
 
 
 def test_a_window_needs_a_least_torque_and_a_maximum_above_the_range() -> None:
@@ -169,7 +175,9 @@ def test_a_rounded_range_never_reaches_outside(torque: q.TorqueRange, places: in
 
 
 def test_ranges_round_inwards_and_settings_half_to_even() -> None:
-    assert q.round_range(q.TorqueRange(Fraction("5.61"), Fraction("7.99")), 0) == q.TorqueRange(Fraction(6), Fraction(7))
+    assert q.round_range(q.TorqueRange(Fraction("5.61"), Fraction("7.99")), 0) == q.TorqueRange(
+        Fraction(6), Fraction(7)
+    )
     assert q.round_range(q.TorqueRange(None, Fraction("7.99")), 1) == q.TorqueRange(None, Fraction("7.9"))
     assert [q.round_setting(Fraction(text), 0) for text in ("0.5", "1.5", "2.5", "117.39")] == [0, 2, 2, 117]
     assert q.round_setting(Fraction("117.391"), 2) == Fraction("117.39")

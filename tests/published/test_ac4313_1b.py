@@ -121,7 +121,14 @@ PARAGRAPHS = [
     ("7-64a", "AN4-12A", "AN365-428A", {"rotates": "true"}, "excluded", "excludes"),
     ("7-64a", "AN4-12A", "AN363-428", {"rotates": "true"}, "excluded", "excludes"),
     ("7-122b", "AN4-12", "AN310-4", {"rotates": "true"}, "conditional", "fits"),
-    ("7-64b", "AN4-12", "MS17825-4", {"temperature": "100"}, "fits", "fits"),
+    (
+        "7-64b",
+        "AN4-12",
+        "MS17825-4",
+        {"temperature": "100"},
+        "conditional",
+        "fits",
+    ),  # the bolt's own limit is in no table, so the joint is only conditional
     ("7-64c", "AN4-12A", "AN365-428A", {"engine_intake": "true"}, "excluded", "excludes"),
     ("7-64d", "AN4-12A", "AN365-428A", {"opened_every_flight": "true"}, "excluded", "excludes"),
     ("7-64e", "AN4-12A", "MS21045-4", {"heat_source": "true", "rotates": "false"}, "fits", "fits"),

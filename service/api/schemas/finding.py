@@ -2,114 +2,136 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
 from typing import Annotated, Literal
 
-from pydantic import Field
+from pydantic import Field, StrictBool
 
 from service.api.schemas import Attribute, Cited, Noticed, NumberProblem, OutcomeWord, Shape
-from service.api.schemas.joints import NotNegative, NumberIn, Positive
+from service.api.schemas.joints import NotNegative, Positive
 from service.tables.rows import Kind
 
+#: a size as the trade writes it: a decimal, a fraction, a whole number and a fraction
+SIZE_PATTERN = r"^(?:(?:[0-9]+[ -])?[0-9]+/[1-9][0-9]*|[0-9]*\.?[0-9]+)$"
 Name = Annotated[str, Field(max_length=60)]
+SizeText = Annotated[str, Field(max_length=20, pattern=SIZE_PATTERN)]
+SizeNumber = Annotated[Decimal, Field(allow_inf_nan=False, max_digits=20)]
+WordText = Annotated[str, Field(min_length=1, max_length=80)]
 
 
-class LeftOutShape(Shape):
-    """Families that were left out because no row says what an attribute is there."""
+class BoundsAsked(Shape):
+    """A quantity between two sizes, both included; one of them may be left open."""
+
+    min: SizeNumber | SizeText | None = None
+    max: SizeNumber | SizeText | None = None
+
+
+class EncodeAsked(Shape):
+    """What a part must be: every attribute listed must be met."""
+
+    kind: Kind | None = None
+    family: str | None = Field(None, max_length=60, description="A family, or one basic number of it.")
+    attributes: dict[
+        Annotated[str, Field(max_length=60)],
+        StrictBool
+        | SizeNumber
+        | WordText
+        | Annotated[list[WordText], Field(min_length=1, max_length=20)]
+        | BoundsAsked,
+    ] = Field(
+        min_length=1,
+        max_length=20,
+        description="By attribute name (see /v1/tables/attributes): a size in the attribute's unit, bounds, a word, a list of words of which "
+        "one will do, or true or false.",
+        examples=[{"thread": "1/4-28", "grip_length": {"min": "7/16", "max": "0.5"}, "head_drilled": True}],
+    )
+    limit: int = Field(100, ge=1, le=500, description="Numbers in the answer.")
+
+
+class FoundShape(Shape):
+    """A number that meets the question, with the values asked about."""
+
+    number: str
+    family: str
+    kind: str
+    description: str
+    attributes: dict[str, Attribute] = Field(description="The attributes asked about and sorted by.")
+
+
+class LackingShape(Shape):
+    """Families about which the question cannot be answered, or not for all of their numbers."""
 
     attribute: str
     families: list[str]
     reason: str
 
 
-class FoundShape(Shape):
-    """A number that meets what is wanted, with the values that were asked about."""
-
-    number: str
-    family: str
-    kind: str
-    description: str
-    attributes: dict[str, Attribute]
-
-
-class SearchAnswer(Noticed):
-    """A page of numbers. What could not be searched is said."""
+class SearchShape(Shape):
+    """What every search says."""
 
     items: list[FoundShape]
-    next: str | None = Field(description="Cursor of the next page; null on the last.")
     total: int = Field(description="Numbers that meet the question, on all pages.")
-    left_out: list[LeftOutShape]
-    partly_known: list[LeftOutShape] = Field(description="Families searched only as far as rows give the attribute.")
+    left_out: list[LackingShape] = Field(
+        description="Families of that kind for which an attribute asked about is in no row that is good enough: they may still have such a part."
+    )
+    partly_known: list[LackingShape] = Field(
+        description="Families that know an attribute for some of their numbers only; the others are not among the items."
+    )
 
 
-class RangeWanted(Shape):
-    """From ``min`` to ``max``, both included; one of them may be left out."""
+class SearchAnswer(SearchShape, Noticed):
+    """A page of the numbers that meet a search."""
 
-    min: NumberIn | None = None
-    max: NumberIn | None = None
-
-
-class EncodeAsked(Shape):
-    """A requirement: attributes and what they must be."""
-
-    kind: Kind | None = None
-    family: Name | None = Field(None, description="A family, or one of its basic numbers.")
-    attributes: dict[Name, bool | RangeWanted | Annotated[str, Field(max_length=200)] | float | list[Annotated[str, Field(max_length=200)]]] = Field(
-        min_length=1, max_length=20,
-        description="A value, a list of words any of which will do, or {min, max}. Quantities in the unit of the attribute; fractions as text.",
-    )  # fmt: skip
-    limit: int = Field(100, ge=1, le=500, description="Most numbers in the answer.")
-    misses: int = Field(20, ge=0, le=100, description="Most near misses in the answer.")
+    next: str | None = Field(description="Cursor of the next page.")
 
 
 class NearMissShape(Shape):
-    """A number that fails on exactly one attribute; one number for each value that rules out."""
+    """A number that fails on exactly one attribute."""
 
     number: str
     family: str
     kind: str
     description: str
-    attribute: str = Field(description="The only attribute that fails.")
-    wanted: str
-    value: Attribute | None = Field(description="What it is instead; null where no row of the family gives it.")
-    by: str | None = Field(description="How far a quantity misses, in its unit.")
-    reason: str
+    attribute: str
+    value: Attribute = Field(description="What it is there.")
+    wanted: str = Field(description="What was wanted there: a value, `low..high`, or words joined by |.")
+    by: str | None = Field(description="Distance to what was wanted, in the attribute's unit; null for words.")
 
 
-class EncodeAnswer(Noticed):
-    """Every number that meets a requirement, up to the limit stated, and what nearly meets it."""
+class EncodeAnswer(SearchShape, Noticed):
+    """The numbers that meet every attribute, and those that one attribute rules out."""
 
-    numbers: list[FoundShape]
-    total: int
-    limit: int
-    more: bool = Field(description="Whether there are more numbers than the limit.")
+    more: bool = Field(description="Whether more numbers meet it than are listed.")
     near_misses: list[NearMissShape]
-    near_misses_in_all: int
-    left_out: list[LeftOutShape]
-    partly_known: list[LeftOutShape]
 
 
-class CompletionShape(Cited):
-    """A way on from what was typed."""
+class CompletionPiece(Cited):
+    """The piece that a completion adds or finishes. ``meaning`` is null where no row that is good enough gives it."""
 
-    text: str = Field(description="The canonical text as far as this piece.")
-    family: str
-    kind: str
-    title: str
     slot: str
-    code: str
+    text: str
     caption: str
-    meaning: str
-    complete: bool = Field(description="The text is a whole number.")
-    open: bool = Field(description="More pieces may follow.")
+    meaning: str | None
+
+
+class CompletionShape(Shape):
+    """A way on from a half-typed number."""
+
+    text: str = Field(description="The number so far, written the canonical way.")
+    number: str | None = Field(description="The canonical number, where the text is one already.")
+    complete: bool
+    open: bool = Field(description="Whether further pieces may follow.")
+    family: str
+    title: str
+    piece: CompletionPiece
 
 
 class CompleteAnswer(Noticed):
-    """Completions by one piece."""
+    """Completions of a half-typed number."""
 
     prefix: str
     items: list[CompletionShape]
-    total: int
-    more: bool
+    more: bool = Field(description="Whether more completions exist than are listed.")
 
 
 class ReadingAsked(Shape):
@@ -118,7 +140,9 @@ class ReadingAsked(Shape):
     quantity: Name = Field(description="A length among the attributes; see the table `attributes`.")
     value: Positive
     unit: Literal["[in_i]", "mm"] = "[in_i]"
-    uncertainty: NotNegative = Field(description="Half the width of what the reading may be, same unit. It is not assumed.")
+    uncertainty: NotNegative = Field(
+        description="Half the width of what the reading may be, same unit. It is not assumed."
+    )
 
 
 class IdentifyAsked(Shape):
@@ -171,7 +195,9 @@ class IdentifiedShape(Shape):
     title: str
     example: str = Field(description="One number of the group.")
     numbers: int = Field(description="How many numbers the group holds.")
-    score: int = Field(description="Only for the order: for 4, allowed 1, doubtful -2, against -12; a mark, colour or magnet counts a quarter.")
+    score: int = Field(
+        description="Only for the order: for 4, allowed 1, doubtful -2, against -12; a mark, colour or magnet counts a quarter."
+    )
     fixed: list[FixedPieceShape]
     open: list[OpenPieceShape]
     evidence: list[SaidShape]
@@ -200,7 +226,9 @@ class IdentifyAnswer(Noticed):
 
     candidates: list[IdentifiedShape]
     total: int
-    decided: bool = Field(description="One basic number alone agrees with every clue and at least two of them are no marks.")
+    decided: bool = Field(
+        description="One basic number alone agrees with every clue and at least two of them are no marks."
+    )
     statement: str
     next_measurement: NextShape | None
     not_asked: int = Field(description="Families that have none of the attributes measured.")
@@ -271,5 +299,3 @@ class TextAnswer(Noticed):
     barcodes: list[PayloadShape]
     unread: list[UnreadShape]
     counts: dict[str, int]
-
-

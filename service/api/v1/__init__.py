@@ -8,6 +8,7 @@ from service.api.v1 import (
     drawings,
     equivalents,
     families,
+    finding,
     health,
     joints,
     mates,
@@ -22,7 +23,9 @@ from service.api.v1 import (
 
 def operations(desk: Desk) -> list[Operation]:
     """Every operation, in the order of the OpenAPI document."""
+    # finding before parts: /v1/parts/complete is no part number
     modules = (
+        finding,
         parts,
         drawings,
         mates,

@@ -1,0 +1,116 @@
+// A parts list, pasted or from a file: read line by line, exported, printed.
+
+import { notServed, post } from "../api.js";
+import { append, h } from "../elements.js";
+import { change, here } from "../route.js";
+import { fromCsv, toCsv } from "../csv.js";
+import { OUTCOMES, words } from "../words.js";
+
+const LONGEST_URL = 6000;
+const MOST = 1000;
+let held = null;
+
+/** The view of #/list?text=...; a list too long for a URL is held in the page and says so. */
+export async function show(route) {
+  const text = route.query.get("text") ?? held?.text ?? "";
+  const title = h("h1", { tabindex: "-1" }, "Read a parts list");
+  const said = h("p", { role: "status", class: "hint" });
+  const area = h("textarea", { id: "list-text", rows: "7", spellcheck: "false", value: text });
+  const column = h("div", {});
+  const file = h("input", { id: "list-file", type: "file", accept: ".csv,.txt,text/csv,text/plain" });
+  const read = (words) => {
+    held = { text: words };
+    if (words.length <= LONGEST_URL) change({ text: words });
+    else change({ text: "" });
+  };
+  file.addEventListener("change", async () => {
+    const chosen = file.files[0];
+    if (!chosen) return;
+    if (chosen.size > 2_000_000) { said.textContent = "That file is over 2 MB; no parts list is."; return; }
+    opened(chosen.name, await chosen.text(), { area, column, said });
+  });
+  const form = h("form", { class: "no-print" },
+    h("p", {}, "Paste a list or open a CSV file. Every line is read or refused by itself; nothing is dropped."),
+    h("label", { for: "list-text" }, "Lines"), area,
+    h("div", { class: "asked" }, h("label", { for: "list-file" }, "CSV or text file"), file), column,
+    h("div", { class: "row" }, h("button", { type: "submit", class: "main" }, "Read the list")), said);
+  form.addEventListener("submit", (event) => { event.preventDefault(); read(area.value.trim()); });
+  const result = text.trim() ? await results(text) : null;
+  return { title: "Read a parts list", said: result?.said ?? "Read a parts list", focus: title, node: h("article", {}, title, form, result?.node,
+    text.length > LONGEST_URL ? h("p", { class: "hint" }, "This list is too long for an address: it cannot be shared by URL.") : null) };
+}
+
+function opened(name, body, { area, column, said }) {
+  const rows = fromCsv(body);
+  const wide = Math.max(0, ...rows.map((row) => row.length));
+  if (wide < 2) {
+    area.value = rows.map((row) => row[0]).join("\n");
+    said.textContent = `${rows.length} lines from ${name}.`;
+    return;
+  }
+  const guess = rows[0].findIndex((cell) => /\b(part|number|p\/?n|item)\b/i.test(cell));
+  const pick = h("select", { id: "list-column" }, Array.from({ length: wide }, (_, at) => h("option", { value: String(at) }, `${at + 1}: ${rows[0][at] ?? ""}`)));
+  pick.value = String(Math.max(0, guess));
+  const take = () => {
+    const at = Number(pick.value);
+    const body = guess >= 0 ? rows.slice(1) : rows;
+    area.value = body.map((row) => (row[at] ?? "").trim()).filter(Boolean).join("\n");
+    said.textContent = `Column ${at + 1} of ${name}: ${area.value.split("\n").length} lines.`;
+  };
+  pick.addEventListener("change", take);
+  column.replaceChildren(h("div", { class: "asked" }, h("label", { for: "list-column" }, "Column with the part numbers"), pick));
+  take();
+}
+
+async function results(text) {
+  const lines = text.split("\n").map((line) => line.trim()).filter(Boolean);
+  if (lines.length > MOST) return { said: "Too many lines", node: h("p", { class: "refusal" }, `${lines.length} lines; at most ${MOST} at once.`) };
+  const free = await post("text/parts", { text });
+  if (free.ok && Array.isArray(free.data.lines ?? free.data.items ?? free.data.parts)) return fromText(free.data, lines);
+  const answer = await post("parts/decode", { numbers: lines });
+  if (!answer.ok) return { said: answer.data.title, node: h("p", { class: "refusal" }, answer.data.detail ?? answer.data.title) };
+  const rows = answer.data.results.map((one, at) => row(at + 1, one.asked, one.part, one.problem, one.outcome, ""));
+  return table(rows, answer.data.release, notServed(free) ? "Each line is taken as one part number: reading free text is not served here." : "");
+}
+
+function fromText(data, lines) {
+  const found = data.parts ?? data.items ?? data.lines;
+  const rows = found.map((one, at) => {
+    const number = one.number ?? one.canonical ?? one.part?.number ?? null;
+    const problem = one.problem ?? (number ? null : { detail: one.detail ?? one.reason ?? "", neighbours: one.neighbours ?? [] });
+    return row(one.line ?? at + 1, one.text ?? one.asked ?? lines[at] ?? "", number ? { number, description: one.description ?? one.part?.description ?? "" } : null, problem,
+      one.outcome ?? (number ? "decoded" : "unreadable"), one.quantity ?? "");
+  });
+  const left = (data.unread ?? []).map((one) => typeof one === "string" ? one : one.text).filter(Boolean);
+  return table(rows, data.release, left.length ? `Left unread: ${left.join(" · ")}` : "");
+}
+
+function row(line, asked, part, problem, outcome, quantity) {
+  return { line, asked, quantity: quantity ?? "", outcome, number: part?.number ?? "", description: part?.description ?? "", detail: problem?.detail ?? "", neighbours: problem?.neighbours ?? [] };
+}
+
+function table(rows, release, note) {
+  const read = rows.filter((one) => one.number).length;
+  const said = `${read} of ${rows.length} read`;
+  const withQuantity = rows.some((one) => one.quantity !== "");
+  const names = ["line", "asked", ...(withQuantity ? ["quantity"] : []), "outcome", "number", "description"];
+  const body = rows.map((one) => h("tr", {},
+    h("th", { scope: "row" }, one.line), h("td", { class: "number" }, one.asked), withQuantity ? h("td", {}, String(one.quantity)) : null,
+    h("td", {}, h("span", { class: one.number ? "good" : "bad" }, one.number ? "✓ " : "✕ ", OUTCOMES[one.outcome] ?? words(one.outcome))),
+    h("td", { class: "number" }, one.number ? h("a", { href: here(["part", one.number], {}) }, one.number) : one.neighbours.slice(0, 4).map((near) => h("a", { class: "button number", href: here(["part", near], {}) }, near))),
+    h("td", {}, one.description || one.detail)));
+  const node = h("section", {}, h("h2", {}, said), note ? h("p", { class: "hint" }, note) : null,
+    h("div", { class: "wide", tabindex: "0", role: "group", "aria-label": "The list as read" }, h("table", { class: "list" },
+      h("thead", {}, h("tr", {}, names.map((name) => h("th", { scope: "col" }, { asked: "as written", outcome: "reading" }[name] ?? name)))), append(h("tbody"), body))),
+    h("div", { class: "row no-print" }, h("button", { type: "button", on: { click: () => exported(rows, release) } }, "Export CSV"),
+      h("button", { type: "button", on: { click: () => window.print() } }, "Print")));
+  return { said, node };
+}
+
+function exported(rows, release) {
+  const names = ["line", "asked", "quantity", "outcome", "number", "description", "detail", "neighbours", "release"];
+  const text = toCsv([names, ...rows.map((one) => names.map((name) => name === "release" ? release ?? "" : name === "neighbours" ? one.neighbours.join(" ") : one[name]))]);
+  const url = URL.createObjectURL(new Blob([text], { type: "text/csv" }));
+  h("a", { href: url, download: "parts-list-read.csv" }).click();
+  setTimeout(() => URL.revokeObjectURL(url), 10_000);
+}

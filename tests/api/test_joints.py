@@ -1,0 +1,172 @@
+"""The joint endpoints over HTTP: shapes, published worked examples, and refusals that explain."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from typing import Any
+
+import httpx
+import pytest
+
+from service.api.schemas.joints import CheckAnswer, PreloadAnswer, SettingAnswer, TorquesAnswer
+from service.api.schemas.rivets import RivetCheckAnswer, RivetSelectAnswer
+from service.api.schemas.selection import SelectAnswer
+from service.api.schemas.sizes import GalvanicAnswer, HolesAnswer, ThreadAnswer
+
+STACK = [{"thickness": 0.7, "material": "aluminium"}]
+
+
+@pytest.mark.parametrize(
+    ("url", "shape"),
+    [
+        ("/v1/torques?thread=1/4-28&nut=AN310-4", TorquesAnswer),
+        ("/v1/torques?thread=10-32", TorquesAnswer),
+        ("/v1/threads/1/4-28", ThreadAnswer),
+        ("/v1/threads/1%2F4-28", ThreadAnswer),
+        ("/v1/threads/10-32?series=UNJF", ThreadAnswer),
+        ("/v1/holes?fastener=AN4-12A", HolesAnswer),
+        ("/v1/holes?fastener=AN24-12", HolesAnswer),
+        ("/v1/galvanic?a=cadmium&b=titanium", GalvanicAnswer),
+    ],
+)
+async def test_what_is_asked_by_get_has_its_shape(app: httpx.AsyncClient, url: str, shape: Any) -> None:
+    answer = await app.get(url)
+    assert answer.status_code == 200, answer.text
+    shape.model_validate(answer.json())
+    assert answer.json()["notice"]
+
+
+@pytest.mark.parametrize(
+    ("url", "body", "shape"),
+    [
+        ("/v1/joints/check", {"fastener": "AN4-12A", "nut": "AN365-428A", "stack": STACK}, CheckAnswer),
+        ("/v1/joints/check", {"fastener": "AN4-18A"}, CheckAnswer),
+        ("/v1/joints/select", {"thread": "1/4-28", "stack": STACK}, SelectAnswer),
+        ("/v1/joints/select", {"diameter": ".25", "stack": [{"thickness": 9}]}, SelectAnswer),
+        ("/v1/torques/setting", {"thread": "1/4-28", "nut": "tension", "castellated": True}, SettingAnswer),
+        ("/v1/torques/preload", {"thread": "3/8-24", "nut": "tension"}, PreloadAnswer),
+        ("/v1/rivets/select", {"sheets": [".04", ".04"], "head": "flush"}, RivetSelectAnswer),
+        ("/v1/rivets/check", {"rivet": "MS20470AD4-4", "sheets": [0.032, 0.032]}, RivetCheckAnswer),
+    ],
+)
+async def test_what_is_asked_by_post_has_its_shape(app: httpx.AsyncClient, url: str, body: Any, shape: Any) -> None:
+    answer = await app.post(url, json=body)
+    assert answer.status_code == 200, answer.text
+    shape.model_validate(answer.json())
+    assert answer.json()["notice"]
+
+
+async def test_a_number_that_cannot_be_read_is_a_finding_with_its_reason(app: httpx.AsyncClient) -> None:
+    answer = (await app.post("/v1/joints/check", json={"fastener": "AN4-18A", "nut": "AN365-428A"})).json()
+    assert answer["verdict"] == "unknown"
+    found = next(finding for finding in answer["findings"] if finding["rule"] == "designation.not-made")
+    assert "AN4-17A" in found["text"]
+
+
+async def test_a_part_in_the_wrong_place_is_said(app: httpx.AsyncClient) -> None:
+    answer = (await app.post("/v1/joints/check", json={"fastener": "AN4-12A", "nut": "AN960-416"})).json()
+    assert answer["verdict"] == "unknown"
+    assert "set.place" in {finding["rule"] for finding in answer["findings"]}
+
+
+@pytest.mark.parametrize(
+    "body",
+    [
+        {"fastener": "AN4-12A", "conditions": {"temprature": 1}},
+        {"fastener": "AN4-12A", "conditions": {"load": "sideways"}},
+        {"fastener": "AN4-12A", "stack": [{"thickness": 0}]},
+        {"fastener": "AN4-12A", "stack": [{"thickness": 0.1, "minus": 0.1}]},
+        {"fastener": "AN4-12A", "stack": [{"thickness": 0.1, "material": "cheese"}]},
+        {"fastener": "AN4-12A", "nut": "AN365-428A", "plate_nut": "MS21047L4"},
+    ],
+)
+async def test_a_question_that_makes_no_sense_is_refused(app: httpx.AsyncClient, body: Any) -> None:
+    answer = await app.post("/v1/joints/check", json=body)
+    assert answer.status_code == 422
+    assert answer.json()["faults"]
+
+
+@pytest.mark.parametrize(("degrees", "reading"), [(0, "117"), (180, "159"), (90, "135")])
+async def test_the_published_adapter_example(app: httpx.AsyncClient, degrees: int, reading: str) -> None:
+    """135 in-lb, a 10 in wrench and a 1.5 in adapter read 117 or 159 (a maintenance manual; AC 43.13-1B figure 7-2 from
+    memory), and 135 square to the wrench (NAVEDTRA 14008 ch. 2)."""
+    body = {
+        "torque": {"low": 135, "high": 135},
+        "wrench_length": 10,
+        "adapter_length": 1.5,
+        "adapter_degrees": degrees,
+    }
+    answer = (await app.post("/v1/torques/setting", json=body)).json()
+    assert answer["set_to"]["low"] == answer["set_to"]["high"] == reading
+
+
+async def test_drag_is_added_and_the_castellated_window_ends_at_maximum_plus_drag(app: httpx.AsyncClient) -> None:
+    """AC 43.13-1B 7-40 d and f, table 7-1: 1/4-28 tension 50 to 70, at most 100."""
+    body = {"thread": "1/4-28", "nut": "AN310-4", "drag": 8, "castellated": True}
+    answer = (await app.post("/v1/torques/setting", json=body)).json()
+    assert (answer["with_drag"]["low"], answer["with_drag"]["high"]) == ("58", "78")
+    assert (answer["castellated"]["start"], answer["castellated"]["limit"]) == ("58", "108")
+
+
+async def test_a_rounded_range_never_reaches_outside_the_exact_one(app: httpx.AsyncClient) -> None:
+    body = {"thread": "1/4-28", "nut": "tension", "unit": "N.m", "places": 1}
+    answer = (await app.post("/v1/torques/setting", json=body)).json()
+    newton_metres = Fraction("0.0254") * Fraction("0.45359237") * Fraction("9.80665")
+    assert Fraction(answer["set_to"]["low"]) >= 50 * newton_metres
+    assert Fraction(answer["set_to"]["high"]) <= 70 * newton_metres
+
+
+async def test_a_printed_slip_keeps_its_printed_value_and_is_flagged(app: httpx.AsyncClient) -> None:
+    """AC 43.13-1B table 7-1 prints 600 for 5/8-18 shear low; 660 is believed."""
+    answer = (await app.get("/v1/torques?thread=5/8-18&nut=shear&document=ac43.13-1b-table-7-1")).json()
+    row = next(r for r in answer["documents"][0]["rows"] if r["range"] == "recommended")
+    assert (row["low"], row["believed_low"], row["printed_slip"]) == ("600", "660", True)
+
+
+async def test_documents_are_never_blended(app: httpx.AsyncClient) -> None:
+    answer = (await app.get("/v1/torques?thread=10-32")).json()
+    assert len(answer["documents"]) > 2
+    for document in answer["documents"]:
+        assert {row["document"] for row in document["rows"]} == {document["document"]}
+
+
+async def test_a_preload_is_marked_as_an_estimate_with_the_tables_warning(app: httpx.AsyncClient) -> None:
+    answer = (await app.post("/v1/torques/preload", json={"thread": "3/8-24", "nut": "tension"})).json()
+    assert answer["estimate"] is True
+    assert answer["warnings"]
+    assert all(int(e["least_with_scatter"]) <= int(e["least"]) <= int(e["most"]) for e in answer["estimates"])
+
+
+async def test_the_letter_drill_rule_is_given_only_where_a_row_holds_it(app: httpx.AsyncClient) -> None:
+    """AC 43.13-1B 7-39: F for a general 1/4 bolt; clevis bolts are excepted, and No. 10 would jump to A."""
+    texts = [
+        (await app.get(f"/v1/holes?fastener={n}")).json()["letter_drill_rule"]
+        for n in ("AN4-12A", "AN24-12", "AN3-12A")
+    ]
+    assert "F, 0.257" in texts[0]
+    assert all(text.startswith("No row") for text in texts[1:])
+
+
+async def test_two_metals_read_the_same_either_way_round(app: httpx.AsyncClient) -> None:
+    there = (await app.get("/v1/galvanic?a=aluminium&b=stainless")).json()
+    back = (await app.get("/v1/galvanic?a=stainless&b=aluminium")).json()
+    assert there["verdict"] == back["verdict"] == "isolate"
+
+
+async def test_a_weaker_basis_than_asked_is_not_used(app: httpx.AsyncClient) -> None:
+    answer = (
+        await app.post("/v1/joints/check?basis=published", json={"fastener": "AN4-12A", "nut": "AN365-428A"})
+    ).json()
+    assert {f["basis"] for f in answer["findings"] if f["basis"]} == {"published"}
+
+
+async def test_every_set_of_a_selection_passes_the_check_over_http(app: httpx.AsyncClient) -> None:
+    conditions = {"temperature": 180, "rotates": False}
+    sets = (
+        await app.post("/v1/joints/select", json={"thread": "1/4-28", "stack": STACK, "conditions": conditions})
+    ).json()
+    assert sets["sets"]
+    for chosen in sets["sets"]:
+        places = {k: chosen[k] for k in ("fastener", "under_head", "under_nut", "nut", "cotter_pin")}
+        check = (await app.post("/v1/joints/check", json={**places, "stack": STACK, "conditions": conditions})).json()
+        assert check["verdict"] == chosen["verdict"]
