@@ -16,7 +16,7 @@ from service.api.problems import Problem
 
 POLICY = (
     "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' data: blob:; connect-src 'self'; "
-    "manifest-src 'self'; worker-src 'self'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'"
+    "manifest-src 'self'; worker-src 'self'; media-src 'self' blob:; base-uri 'none'; form-action 'none'; frame-ancestors 'none'"
 )
 #: what the page may ask of the device: the camera for its own scanning, nothing else
 PERMISSIONS = "camera=(self), microphone=(), geolocation=()"

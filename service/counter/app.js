@@ -7,7 +7,7 @@ import { releaseSeen } from "./stored.js";
 import * as part from "./views/part.js";
 import { BASES } from "./words.js";
 
-const WAYS = [["", "Number"], ["joint", "Joint"], ["list", "List"], ["what", "What is this"], ["stored", "Stored"]];
+const WAYS = [["", "Number"], ["joint", "Joint"], ["list", "List"], ["what", "Identify"], ["stored", "Stored"]];
 const LATER = {
   joint: () => import("./views/joint.js"),
   list: () => import("./views/list.js"),
@@ -66,7 +66,7 @@ function drawTop(route) {
 
 function setTrust() {
   const select = document.getElementById("trust");
-  const through = (at) => at === BASES.length - 1 ? "everything, from memory too" : at === 0 ? "published only" : `down to ${BASES[at][1]}`;
+  const through = (at) => at === BASES.length - 1 ? "any basis" : at === 0 ? "published only" : `${BASES[at][1]} or better`;
   select.replaceChildren(...BASES.map(([name], at) => h("option", { value: name }, through(at))).reverse());
   select.addEventListener("change", () => {
     remember("trust", select.value === WEAKEST ? null : select.value);

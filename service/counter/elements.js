@@ -47,11 +47,12 @@ export function labelled(caption, input, hint) {
     hint ? h("p", { id: hintId, class: "hint" }, hint) : null);
 }
 
-/** A plain switch: a checkbox with its words, all of it to be pressed. */
-export function flag(id, words, on, changed) {
-  return h("label", { class: "flag", for: id },
-    h("input", { type: "checkbox", id, checked: on, on: { change: (event) => changed(event.target.checked) } }),
-    h("span", {}, words));
+/** A plain switch of three: yes, no, or not stated, which is not the same as no. `state`: "true", "false" or "". */
+export function flag(id, words, state, changed) {
+  const select = h("select", { id, on: { change: (event) => changed(event.target.value) } },
+    h("option", { value: "" }, "not stated"), h("option", { value: "true" }, "yes"), h("option", { value: "false" }, "no"));
+  select.value = state;
+  return h("div", { class: "state" }, h("label", { for: id }, words), select);
 }
 
 /** A choice among a few words, as a fieldset of radio buttons. `options`: [value, words] pairs. */

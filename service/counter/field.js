@@ -16,7 +16,6 @@ export function numberField(text = "") {
   const input = h("input", {
     id: "number", type: "text", value: text, role: "combobox", "aria-autocomplete": "list", "aria-expanded": "false", "aria-controls": "completions",
     autocomplete: "off", autocapitalize: "characters", autocorrect: "off", spellcheck: "false", enterkeyhint: "go", maxlength: "200",
-    placeholder: "as it stands on the bag",
   });
   const note = h("p", { class: "hint", id: "number-note", hidden: true });
   const form = h("form", { class: "field", role: "search", "aria-label": "Part number" },
@@ -129,5 +128,6 @@ class Completing {
 
 function words(item) {
   const piece = item.piece?.meaning ?? "";
-  return [piece, item.title].filter(Boolean).join(" · ") + (item.complete ? "" : " …");
+  const title = item.title && !piece.startsWith(item.title) ? item.title : "";
+  return [piece, title].filter(Boolean).join(" · ") + (item.complete ? "" : " …");
 }

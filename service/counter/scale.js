@@ -19,6 +19,27 @@ export function toScale(svg) {
   }
 }
 
+/** A drawing in its frame. Its small print is taken out of the picture and given below it, at the reader's own text size. */
+export function framed(svg) {
+  const print = [...svg.children].filter((node) => node.matches('text[x="0"][font-size="2.4"]'));
+  const said = svg.querySelector("desc")?.textContent ?? "";
+  const box = svg.getAttribute("viewBox")?.split(" ").map(Number);
+  const wide = parseFloat(svg.getAttribute("width"));
+  if (print.length && said && box?.length === 4) {
+    const foot = Number(print[0].getAttribute("y")) - 3.5;
+    print.forEach((node) => node.remove());
+    const ratio = wide / box[2];
+    box[3] = foot - box[1];
+    svg.setAttribute("viewBox", box.join(" "));
+    svg.setAttribute("height", `${box[3] * ratio}mm`);
+  }
+  toScale(svg);
+  const sentences = said.split(/(?<=\.) (?=[A-Z\u2300a-z])/).filter((one) => !/^Release /.test(one));
+  return [h("div", { class: "glass", tabindex: "0", role: "group", "aria-label": "Drawing, can be moved sideways" }, svg),
+    said.includes("Dashed lines") ? h("p", { class: "hint" }, "Dashed lines are proportion, not data: do not measure them.") : "",
+    h("details", {}, h("summary", {}, "Sizes drawn, and their basis"), h("ul", { class: "deeper" }, sentences.map((one) => h("li", {}, one))))];
+}
+
 /** The card's edge to lay a card on, with a slider that stretches it. `changed` runs after each move. */
 export function calibration(changed) {
   const bar = h("div", { class: "card-edge", role: "img", "aria-label": "Short edge of a bank card" });

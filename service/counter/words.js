@@ -54,6 +54,7 @@ export const OUTCOMES = {
   "not-covered": "family not held",
   ambiguous: "more than one reading",
   unreadable: "not readable",
+  none: "no number",
 };
 
 /** The conditions offered as switches: name, words. The service has more; these are the ones asked at a counter. */

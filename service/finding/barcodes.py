@@ -94,11 +94,15 @@ def _bare(text: str, begin: int, stop: int) -> Iterator[Payload]:
             if group:
                 yield _label(group)
             group = [element] if any(c.isdigit() for c in element.value) else []
-        elif touching and not any(e.name == element.name for e in group):
-            if element.name != "Q" or element.value.isdecimal():
-                group.append(element)
+        elif touching and not any(e.name == element.name for e in group) and _counts(element):
+            group.append(element)
     if group:
         yield _label(group)
+
+
+def _counts(element: Element) -> bool:
+    """Whether an element that is a quantity is a number."""
+    return element.name != "Q" or element.value.isdecimal()
 
 
 def _label(group: list[Element]) -> Payload:

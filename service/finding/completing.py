@@ -91,21 +91,22 @@ class _Tails:
         index = len(codes)
         if at == len(text) or text[at:] == "-":
             yield from self._next(codes, at < len(text))
-            return
-        if index == len(self.family.slots):
+        if at == len(text) or index == len(self.family.slots):
             return
         begin = at + 1 if text[at] == "-" else at
         rest = text[begin:]
         for written, code in self._written[index]:
+            longer = (*codes, code)
             if written == NONE:
-                yield from self.behind((*codes, code), text, at)
-            elif rest.startswith(written):
-                longer = (*codes, code)
+                yield from self.behind(longer, text, at)
+            elif written == "-":  # a dash that is a piece of its own; like any dash it may have been left out
+                yield from self.behind(longer, text, begin)
+            elif rest and rest.startswith(written):
                 if begin + len(written) == len(text) and self.leads(longer):
                     yield self.ending(longer, index)
                 yield from self.behind(longer, text, begin + len(written))
-            elif written.startswith(rest) and self.leads((*codes, code)):
-                yield self.ending((*codes, code), index)
+            elif rest and written.startswith(rest) and self.leads(longer):
+                yield self.ending(longer, index)
 
     def _next(self, codes: tuple[str, ...], dashed: bool) -> Iterator[Completion]:
         """The pieces that may come next: those of the next slot, and of the ones behind it as long as pieces may be absent."""

@@ -333,4 +333,3 @@ def _with_ellipsis(group: _Group) -> str:
             )
             text += ("-" if dash else "") + code
     return text
-

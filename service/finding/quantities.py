@@ -36,9 +36,9 @@ def before(text: str, start: int, floor: int) -> int | None:
     return _count(found) if found is not None else None
 
 
-def after(text: str, end: int) -> tuple[int | None, int]:
+def after(text: str, end: int, stop: int) -> tuple[int | None, int]:
     """The quantity that begins where a number ends, and where its words end; (None, end) where there is none."""
-    found = _AFTER.match(text, end)
+    found = _AFTER.match(text, end, stop)
     return (None, end) if found is None else (_count(found), found.end())
 
 

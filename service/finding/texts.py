@@ -26,7 +26,7 @@ Origin = Literal["written out", "shorthand", "bar code"]
 #: prefixes of standards that look like part numbers whether or not a table here holds the family
 PLAUSIBLE: Final = frozenset({"AN", "AND", "MS", "NAS", "NASM"})
 
-_DASH: Final = "-\u2010-\u2015\u2212\uff0d"
+_DASH: Final = "-\u2010-\u2015\u2212\uff0d_"
 _PIECE: Final = rf"[A-Za-z0-9]+(?:[{_DASH}./][A-Za-z0-9]+)*"
 #: what parts the members of a shorthand list
 _GAP: Final = re.compile(r"[ \t]*(?:,[ \t]*(?:and\b|or\b|&)?|/|&|\band\b|\bor\b)[ \t]*", re.IGNORECASE)
@@ -36,7 +36,10 @@ _MEMBER: Final = re.compile(
 _TAIL: Final = re.compile(r"[A-Za-z]*(?P<digits>\d+)(?P<letters>[A-Za-z]*)\Z")
 _SHAPE: Final = re.compile(r"(?P<digits>\d+)(?P<letters>[A-Za-z]*)\Z")
 _MULTIPLE: Final = re.compile(r"(?<=[A-Za-z0-9])[xX]\d{1,4}\Z")
-_COUNTED: Final = re.compile(r"[ \t]*(?:x\b|×|(?:ea|each|pcs?|pieces?|off|required|req'?d|per|each|in|inch|inches|mm|lb|oz)\b|[\"'])", re.IGNORECASE)
+_COUNTED: Final = re.compile(
+    r"[ \t]*(?:x\b|×|(?:ea|each|pcs?|pieces?|off|required|req'?d|per|each|in|inch|inches|mm|lb|oz)\b|[\"'])",
+    re.IGNORECASE,
+)
 #: a letter apart from its number: "AN4-12 A"; a size apart: "AN960 416"
 _APART: Final = re.compile(r"[ \t]+(?P<word>-?[A-Z0-9]+(?:-[A-Z0-9]+)*)(?![A-Za-z0-9]|[-./]\w)")
 
@@ -74,6 +77,10 @@ class TextRead:
     payloads: tuple[Payload, ...]
 
 
+class TooMany(Exception):
+    """The text holds more numbers than one call may ask for."""
+
+
 class TextReader:
     """Reads texts against one catalogue."""
 
@@ -86,24 +93,34 @@ class TextReader:
         prefixes = "|".join(sorted((re.escape(p) for p in held | PLAUSIBLE), key=len, reverse=True))
         # lower case is taken only where the digits touch: "an 8 ft rope" is no part
         return re.compile(
-            rf"(?<![A-Za-z0-9])(?<![A-Za-z0-9][{_DASH}/.])"
+            rf"(?:(?<![A-Za-z0-9])(?<![A-Za-z0-9][{_DASH}.])|(?<=\d[xX×]))"
             rf"(?:(?:(?i:{prefixes})[{_DASH}]?|(?:{prefixes})[ \t])(?=\d){_PIECE})"
         )
 
-    def read(self, text: str) -> TextRead:
-        """Every part number in a text. Never raises for any text; the work grows with its length, not faster."""
+    def read(self, text: str, most: int = 1000) -> TextRead:
+        """Every part number in a text; the work grows with its length, not faster. TooMany when ``most`` is exceeded, nothing else."""
         known: dict[str, Outcome] = {}
         payloads = tuple(barcodes.payloads(text))
         found: list[Mention | Unread] = []
+        for one in self._in_order(text, payloads, known):
+            found.append(one)
+            if len(found) > most:
+                raise TooMany
+        return TextRead(
+            tuple(m for m in found if isinstance(m, Mention)),
+            tuple(u for u in found if isinstance(u, Unread)),
+            payloads,
+        )
+
+    def _in_order(
+        self, text: str, payloads: tuple[Payload, ...], known: dict[str, Outcome]
+    ) -> Iterator[Mention | Unread]:
         begin = 0
         for payload in payloads:
-            found += self._plain(text, begin, payload.start, known)
-            found += self._payload(text, payload, known)
+            yield from self._plain(text, begin, payload.start, known)
+            yield from self._payload(text, payload, known)
             begin = payload.end
-        found += self._plain(text, begin, len(text), known)
-        return TextRead(
-            tuple(m for m in found if isinstance(m, Mention)), tuple(u for u in found if isinstance(u, Unread)), payloads
-        )
+        yield from self._plain(text, begin, len(text), known)
 
     def _outcome(self, number: str, known: dict[str, Outcome]) -> Outcome:
         outcome = known.get(number)
@@ -144,7 +161,7 @@ class TextReader:
             count = quantities.before(text, first.start, floor)
             at = first.end
             if count is None:
-                count, at = quantities.after(text[:stop] if stop < at + 40 else text, at)
+                count, at = quantities.after(text, at, stop)
                 listed = list(self._shorthand(text, first, at, stop, known))
             else:
                 listed = list(self._shorthand(text, first, at, stop, known))
@@ -153,7 +170,7 @@ class TextReader:
             yield _counted(first, count)
             yield from listed
             for mention in listed:
-                at = quantities.after(text, mention.end)[1] if isinstance(mention, Mention) else mention.end
+                at = quantities.after(text, mention.end, stop)[1] if isinstance(mention, Mention) else mention.end
             at = floor = min(at, stop)
 
     def _first(self, text: str, token: re.Match[str], stop: int, known: dict[str, Outcome]) -> Mention | Unread | None:
@@ -167,7 +184,9 @@ class TextReader:
             written = text[start:end]
             outcome = self._outcome(written, known)
             if isinstance(outcome, Designation):
-                return Mention(start, end, written, written, "written out", self._whole(outcome, text, end, stop, known))
+                return Mention(
+                    start, end, written, written, "written out", self._whole(outcome, text, end, stop, known)
+                )
             refused = refused or outcome
         apart = _APART.match(text, token.end(), stop)
         if apart is not None and apart.end() - start <= LONGEST and any(c.isdigit() for c in apart["word"]):
@@ -175,7 +194,10 @@ class TextReader:
             outcome = self._outcome(written, known)
             if isinstance(outcome, Designation) and outcome.spelling != "corrected":
                 return Mention(start, apart.end(), written, written, "written out", outcome)
-        if refused is None or (spaced and not re.search(rf"[{_DASH}]", token[0])):
+        # a space or small letters: words, unless the family is one that is held
+        if refused is None or (refused.family is None and (spaced or not token[0][:2].isupper())):
+            return None
+        if spaced and not re.search(rf"[{_DASH}]", token[0]):
             return None
         end = token.end()
         if refused.outcome in {"not-covered", "unreadable"}:
@@ -203,12 +225,22 @@ class TextReader:
             if member is None or self._start.match(text, member.start(), stop):
                 return
             written = member[0]
-            if not member["dash"] and not _like_tail(base, written, text, member.end(), stop):
+            alike = bool(member["dash"]) or _like_tail(base, written, text, member.end(), stop)
+            if not alike and not (written.isdecimal() and len(written) > 2):
                 return
             outcomes = {n: self._outcome(n, known) for n in _written_out(base, written)}
-            made = {o.number: (n, o) for n, o in outcomes.items() if isinstance(o, Designation) and o.spelling != "corrected"}
-            if not outcomes:
+            made = {
+                o.number: (n, o)
+                for n, o in outcomes.items()
+                if isinstance(o, Designation) and o.spelling != "corrected"
+            }
+            if not outcomes or (not alike and not made):
                 return
+            if not alike:
+                reason = f"may be short for {', '.join(made)}, or a figure of another kind: the dash is missing"
+                yield Unread(member.start(), member.end(), written, reason)
+                at = member.end()
+                continue
             if len(made) == 1:
                 read_as, outcome = next(iter(made.values()))
                 base = outcome.number
@@ -221,17 +253,26 @@ class TextReader:
             else:
                 read_as, refusal = next(iter(outcomes.items()))
                 if not isinstance(refusal, Refusal) or refusal.outcome in {"not-covered", "unreadable"}:
-                    yield Unread(member.start(), member.end(), written, f"read as {read_as} it is no number of the tables")
+                    yield Unread(
+                        member.start(), member.end(), written, f"read as {read_as} it is no number of the tables"
+                    )
                     at = member.end()
                     continue
                 mention = Mention(member.start(), member.end(), written, read_as, "shorthand", refusal)
-            count, at = quantities.after(text, member.end())
+            count, at = quantities.after(text, member.end(), stop)
             yield _counted(mention, count)
 
 
 def _counted(mention: Mention, count: int | None) -> Mention:
     return Mention(
-        mention.start, mention.end, mention.as_written, mention.read_as, mention.origin, mention.outcome, count, mention.lot
+        mention.start,
+        mention.end,
+        mention.as_written,
+        mention.read_as,
+        mention.origin,
+        mention.outcome,
+        count,
+        mention.lot,
     )
 
 
@@ -248,11 +289,11 @@ def _ends(token: str, start: int) -> Iterator[int]:
 
 def _like_tail(base: str, written: str, text: str, end: int, stop: int) -> bool:
     """Whether a member without its dash is written like the end of the number before it, and is no count and no size."""
+    if written[0].isalpha():
+        return _same_letters(base, written)
     tail, member = _TAIL.search(base), _SHAPE.match(written)
     if tail is None or member is None:
-        return bool(re.match(r"[A-Za-z]{1,3}\d", written)) and "-" not in written and base.upper().endswith(
-            tuple("0123456789")
-        ) and _same_letters(base, written)
+        return False
     if _COUNTED.match(text, end, stop):
         return False
     if not tail["letters"] and not member["letters"]:
@@ -285,4 +326,6 @@ def _written_out(base: str, written: str) -> list[str]:
         own = plain[0].isalpha()
         if own or len(stem) == 1:
             found.append(head[0] + ("" if own or letters is None else letters[0]) + plain)
+    elif head is not None and len(stem) == 1:
+        found.append(head[0] + plain)
     return list(dict.fromkeys(found))

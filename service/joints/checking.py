@@ -58,6 +58,7 @@ class Checker:
         self.practices = Practices(catalogue, basis)
         self.metals = Metals.of(catalogue, basis)
         rows = catalogue.package.of(PrevailingTorque)
+        self._lowest_limit = _lowest_limit(rules)
         self._prevailing = [row for row in rows if TRUST[row.basis] <= TRUST[basis]]
 
     def check(
@@ -100,7 +101,11 @@ class Checker:
         """Whether some rule that excludes by temperature is about this part, whatever it then says."""
         setting = Setting({part.family.kind: part}, assembly.joint)
         for rule in self.rules.about(setting.parts):
-            if rule.row.effect != "excludes" or TRUST[rule.row.basis] > TRUST[self.basis]:
+            if (
+                rule.row.topic != "temperature"
+                or rule.row.effect != "excludes"
+                or TRUST[rule.row.basis] > TRUST[self.basis]
+            ):
                 continue
             hot = [c for c in rule.clauses if (c.subject, c.attribute, c.operator) == ("joint", "temperature", ">")]
             others = [c for c in rule.clauses if c not in hot]
@@ -108,19 +113,6 @@ class Checker:
             if hot and about_the_part and hot[0].judge(setting).holds is not None:
                 return True
         return False
-
-    @property
-    def _lowest_limit(self) -> Fraction:
-        limits = [
-            literal
-            for rule in self.rules.rules
-            if rule.row.effect == "excludes"
-            for clause in rule.clauses
-            if (clause.subject, clause.attribute, clause.operator) == ("joint", "temperature", ">")
-            for literal in clause.literals
-            if isinstance(literal, Fraction)
-        ]
-        return min(limits, default=Fraction(0))
 
     def _castellation(self, assembly: Assembly, not_judged: list[NotJudged]) -> Iterator[JointFinding]:
         """The cotter hole against the slots: no sheet read gives both the hole's place and the slots' depth."""
@@ -177,6 +169,20 @@ class Checker:
         if room.low < 0:
             words = f"The shank is up to {decimal_text(-room.low, 4)} in larger than the hole: only for a drawn fit."
             yield from_rule_row(self.rules, "hole.light-drive", "conditions", words, [bolt.number])
+
+
+def _lowest_limit(rules: RuleBook) -> Fraction:
+    """The lowest temperature above which some rule row excludes some hardware."""
+    limits = [
+        literal
+        for rule in rules.rules
+        if rule.row.effect == "excludes"
+        for clause in rule.clauses
+        if (clause.subject, clause.attribute, clause.operator) == ("joint", "temperature", ">")
+        for literal in clause.literals
+        if isinstance(literal, Fraction)
+    ]
+    return min(limits, default=Fraction(0))
 
 
 def _word(part: Part, attribute: str) -> str:

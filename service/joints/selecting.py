@@ -49,7 +49,7 @@ _AROUND: Final = Fraction(1, 8)
 #: answers of the mate rows that are kept, for one joint and variant of a bolt each
 _MOST_KNOWN: Final = 1024
 #: sets of a tier that are checked beyond those asked for, so that fewer cautions can come first
-_LOOK_PAST: Final = 8
+_LOOK_PAST: Final = 4
 _Tier = tuple[int, Fraction, int]
 
 

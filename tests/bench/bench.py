@@ -22,6 +22,7 @@ from pathlib import Path
 import httpx
 
 from service.api.desk import Desk
+from service.app import over_desk
 from service.catalogue.catalogue import Catalogue, build
 from service.designation.reader import Reader
 from service.settings import Settings
@@ -201,6 +202,53 @@ def batch_rate(catalogue: Catalogue, asked: list[str]) -> tuple[float, float]:
     return statistics.median(reading), statistics.median(both[len(both) // 2 :])
 
 
+#: questions of a day's work, as (method, path, body), and the milliseconds promised for them once the process is warm
+QUESTIONS = {
+    "search": (
+        "GET",
+        "/v1/parts?kind=bolt&thread=1/4-28&grip_length_min=0.75&grip_length_max=1&sort=grip_length",
+        None,
+        50,
+    ),
+    "complete": ("GET", "/v1/parts/complete?prefix=an4-1", None, 5),
+    "identify": (
+        "POST",
+        "/v1/parts/identify",
+        {
+            "kind": "bolt",
+            "readings": [{"quantity": "shank_diameter", "value": "0.248", "unit": "[in_i]", "uncertainty": "0.002"}],
+        },
+        50,
+    ),
+    "select": (
+        "POST",
+        "/v1/joints/select",
+        {"thread": "1/4-28", "stack": [{"thickness": "0.25"}, {"thickness": "0.5"}]},
+        100,
+    ),
+}
+
+
+def question_times(catalogue: Catalogue) -> dict[str, tuple[int, float, float]]:
+    """For each question: its status, the first answer and the median of the next, in milliseconds, in process, nothing kept."""
+    desk = Desk.over(catalogue, Settings())
+    app = over_desk(desk)
+
+    async def ask() -> dict[str, tuple[int, float, float]]:
+        found = {}
+        async with httpx.AsyncClient(transport=httpx.ASGITransport(app), base_url="http://bench") as client:
+            for name, (method, path, body, _) in QUESTIONS.items():
+                times = []
+                for _ in range(9):
+                    begin = time.perf_counter()
+                    answer = await client.request(method, path, json=body)
+                    times.append((time.perf_counter() - begin) * 1000)
+                found[name] = (answer.status_code, times[0], statistics.median(times[1:]))
+        return found
+
+    return asyncio.run(ask())
+
+
 def start_seconds() -> float:
     """From the start of the process to a ready desk, the SQL copy loaded before."""
     with tempfile.TemporaryDirectory() as name:
@@ -230,6 +278,8 @@ def main() -> None:
         f"batch on one core: {reading:,.0f} numbers/s read (at least 100,000), {both:,.0f} read and written as full JSON"
     )
     print(f"ready after start: {start_seconds():.2f} s (at most 1.5)")
+    for name, (status, first, median) in question_times(catalogue).items():
+        print(f"{name}: {median:.1f} ms (at most {QUESTIONS[name][3]}), first {first:.0f} ms, status {status}")
     wanted = {"ready GET": 0.9, "304": 1.1, "cold decode": 0.5}
     for kind, ratio in http_ratios(asked).items():
         print(f"{kind}: {ratio:.2f} of a bare ASGI app with an answer of the same size (at least {wanted[kind]})")

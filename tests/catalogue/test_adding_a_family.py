@@ -14,7 +14,8 @@ from service.settings import Settings
 
 ROWS = {
     "sources.csv": "xy77,Example sheet,-,A,standard sheet,primary-text,invented for a test",
-    "washers/families.csv": 'washers.xy77,XY77,washer,flat washer,"flat washer; for {nominal_size}; {thickness} thick; {material}",active,,XY77-3 XY77C4,xy77,title,published,',
+    "washers/families.csv": 'washers.xy77,XY77,washer,flat washer,"flat washer; for {nominal_size}; {thickness} thick; {material}",'
+    "active,,XY77-3 XY77C4,xy77,title,published,",
     "washers/basic_numbers.csv": "washers.xy77.basic,XY77,XY77,flat washer,xy77,title,published,",
     "washers/slots.csv": "washers.xy77.slot.1,XY77,1,material,plain,code,xy77-material,,,material letter,xy77,code,published,\n"
     "washers.xy77.slot.2,XY77,2,size,dash-between-digits,code,xy77-size,,,bolt size,xy77,code,published,",

@@ -10,12 +10,14 @@ from service.api.v1 import (
     families,
     finding,
     health,
+    identify,
     joints,
     mates,
     parts,
     rivets,
     selection,
     tables,
+    texts,
     threads,
     torques,
 )
@@ -23,9 +25,11 @@ from service.api.v1 import (
 
 def operations(desk: Desk) -> list[Operation]:
     """Every operation, in the order of the OpenAPI document."""
-    # finding before parts: /v1/parts/complete is no part number
+    # before parts: /v1/parts/complete and its like are no part numbers
     modules = (
         finding,
+        identify,
+        texts,
         parts,
         drawings,
         mates,

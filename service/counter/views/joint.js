@@ -3,7 +3,7 @@
 import { notServed, picture, post } from "../api.js";
 import { drawing, h, labelled } from "../elements.js";
 import { change, here } from "../route.js";
-import { calibration, toScale } from "../scale.js";
+import { calibration, framed, toScale } from "../scale.js";
 import { heading, MATERIALS, VERDICTS, words } from "../words.js";
 import { finding, stated, switches } from "./mates.js";
 import { cautions } from "./part.js";
@@ -24,10 +24,10 @@ export async function show(route) {
   const figure = h("figure", { class: "drawn" }, h("p", { class: "hint" }, "Give a bolt and a plate to see the joint drawn."));
   const [checked, sets] = await Promise.all([set.bolt ? check(set, route.query) : null, route.query.get("find") ? select(set, route.query) : null]);
   const node = h("article", {}, title,
-    h("div", { class: "beside" }, h("div", {}, hardware(set), plates(set.plies), switches(route.query), finder(route.query, set)),
+    h("div", { class: "beside" }, h("div", {}, hardware(set), plates(set.plies), switches(route.query)),
       h("section", { class: "picture" }, h("h2", {}, "Drawn to true scale"), figure, calibration(() => { const svg = figure.querySelector("svg"); if (svg) toScale(svg); }))),
-    checked?.node ?? h("p", { class: "hint" }, "Without a bolt there is nothing to judge yet."), sets,
-    set.nut && checked?.thread ? await torque(route.query, checked.thread, set.nut) : null);
+    checked?.node ?? h("p", { class: "hint" }, "Without a bolt there is nothing to judge yet."),
+    set.nut && checked?.thread ? await torque(route.query, checked.thread, set.nut) : null, finder(route.query, set), sets, cautions(checked?.data?.cautions));
   return { title: "Joint", said: checked?.said ?? "Put a joint together", node, focus: title, after: () => { if (set.bolt && set.plies.length) draw(set, checked?.data, figure); } };
 }
 
@@ -58,8 +58,9 @@ function plates(plies) {
 
 function finder(query, set) {
   const thread = h("input", { id: "find", type: "text", value: query.get("find") ?? "", maxlength: "20", placeholder: "1/4-28" });
-  return h("form", { class: "row", on: { submit: (event) => { event.preventDefault(); change({ find: thread.value.trim() }); } } },
-    labelled("Thread", thread), h("button", { type: "submit", disabled: !set.plies.length }, "Find sets that close these plates"));
+  return h("section", {}, h("h2", {}, "Hardware that closes these plates"), set.plies.length ? null : h("p", { class: "hint" }, "Add a plate first."),
+    h("form", { class: "row low", on: { submit: (event) => { event.preventDefault(); change({ find: thread.value.trim() }); } } },
+    labelled("Thread", thread), h("button", { type: "submit", disabled: !set.plies.length }, "Find sets")));
 }
 
 async function check(set, query) {
@@ -79,7 +80,7 @@ async function check(set, query) {
     data.not_judged.length ? [h("h3", {}, "Not judged"), h("ul", {}, data.not_judged.map((one) => h("li", {}, `${heading(one.what)}: ${one.why}`)))] : null,
     figures(data.figures),
     of("notes").length + of("fits").length ? h("details", {}, h("summary", {}, `Notes and what fits: ${of("notes").length + of("fits").length}`), h("div", { class: "deeper" }, list("Notes", of("notes")), list("Fits", of("fits")))) : null,
-    data.torque?.why_not ? h("p", { class: "hint" }, data.torque.why_not) : null, cautions(data.cautions));
+    data.torque?.why_not ? h("p", { class: "hint" }, data.torque.why_not) : null);
   return { said: `${word}. ${of("excludes").length} faults, ${of("conditions").length} conditions`, node, data, thread };
 }
 
@@ -118,6 +119,5 @@ async function draw(set, data, figure) {
   const { text, why } = await picture("joints/drawing.svg", {}, body);
   const svg = text ? drawing(text) : null;
   if (!svg) { figure.replaceChildren(h("p", { class: "hint" }, why)); return; }
-  toScale(svg);
-  figure.replaceChildren(h("div", { class: "glass", tabindex: "0", role: "group", "aria-label": "Drawing, can be moved sideways" }, svg));
+  figure.replaceChildren(...framed(svg));
 }

@@ -30,7 +30,7 @@ export async function show(route) {
     opened(chosen.name, await chosen.text(), { area, column, said });
   });
   const form = h("form", { class: "no-print" },
-    h("p", {}, "Paste a list or open a CSV file. Every line is read or refused by itself; nothing is dropped."),
+    h("p", {}, "Paste a list or open a CSV file. Every number is read or refused by itself; what is no part number is listed as left unread."),
     h("label", { for: "list-text" }, "Lines"), area,
     h("div", { class: "asked" }, h("label", { for: "list-file" }, "CSV or text file"), file), column,
     h("div", { class: "row" }, h("button", { type: "submit", class: "main" }, "Read the list")), said);
@@ -66,41 +66,38 @@ async function results(text) {
   const lines = text.split("\n").map((line) => line.trim()).filter(Boolean);
   if (lines.length > MOST) return { said: "Too many lines", node: h("p", { class: "refusal" }, `${lines.length} lines; at most ${MOST} at once.`) };
   const free = await post("text/parts", { text });
-  if (free.ok && Array.isArray(free.data.lines ?? free.data.items ?? free.data.parts)) return fromText(free.data, lines);
+  if (free.ok && Array.isArray(free.data.parts)) return fromText(free.data, text);
   const answer = await post("parts/decode", { numbers: lines });
   if (!answer.ok) return { said: answer.data.title, node: h("p", { class: "refusal" }, answer.data.detail ?? answer.data.title) };
-  const rows = answer.data.results.map((one, at) => row(at + 1, one.asked, one.part, one.problem, one.outcome, ""));
+  const rows = answer.data.results.map((one, at) => row(at + 1, one.asked, one.part, one.problem, one.outcome));
   return table(rows, answer.data.release, notServed(free) ? "Each line is taken as one part number: reading free text is not served here." : "");
 }
 
-function fromText(data, lines) {
-  const found = data.parts ?? data.items ?? data.lines;
-  const rows = found.map((one, at) => {
-    const number = one.number ?? one.canonical ?? one.part?.number ?? null;
-    const problem = one.problem ?? (number ? null : { detail: one.detail ?? one.reason ?? "", neighbours: one.neighbours ?? [] });
-    return row(one.line ?? at + 1, one.text ?? one.asked ?? lines[at] ?? "", number ? { number, description: one.description ?? one.part?.description ?? "" } : null, problem,
-      one.outcome ?? (number ? "decoded" : "unreadable"), one.quantity ?? "");
-  });
-  const left = (data.unread ?? []).map((one) => typeof one === "string" ? one : one.text).filter(Boolean);
-  return table(rows, data.release, left.length ? `Left unread: ${left.join(" · ")}` : "");
+/** The text as the service read it: one row a number, and a row of its own for every line in which it found none. */
+function fromText(data, text) {
+  const rows = data.parts.map((one) => row(text.slice(0, one.start).split("\n").length, one.written,
+    one.number ? { number: one.number, description: one.description ?? "" } : null, one.problem ?? { detail: "", neighbours: one.candidates }, one.outcome, one.quantity, one.lot));
+  const left = data.unread.map((one) => one.text.trim()).filter(Boolean);
+  return table(rows, data.release, "", left);
 }
 
-function row(line, asked, part, problem, outcome, quantity) {
-  return { line, asked, quantity: quantity ?? "", outcome, number: part?.number ?? "", description: part?.description ?? "", detail: problem?.detail ?? "", neighbours: problem?.neighbours ?? [] };
+function row(line, asked, part, problem, outcome, quantity, lot) {
+  return { line, asked, quantity: quantity ?? "", lot: lot ?? "", outcome, number: part?.number ?? "", description: part?.description ?? "", detail: problem?.detail ?? "", neighbours: problem?.neighbours ?? [] };
 }
 
-function table(rows, release, note) {
+function table(rows, release, note, left = []) {
   const read = rows.filter((one) => one.number).length;
   const said = `${read} of ${rows.length} read`;
   const withQuantity = rows.some((one) => one.quantity !== "");
   const names = ["line", "asked", ...(withQuantity ? ["quantity"] : []), "outcome", "number", "description"];
-  const body = rows.map((one) => h("tr", {},
-    h("th", { scope: "row" }, one.line), h("td", { class: "number" }, one.asked), withQuantity ? h("td", {}, String(one.quantity)) : null,
-    h("td", {}, h("span", { class: one.number ? "good" : "bad" }, one.number ? "✓ " : "✕ ", OUTCOMES[one.outcome] ?? words(one.outcome))),
-    h("td", { class: "number" }, one.number ? h("a", { href: here(["part", one.number], {}) }, one.number) : one.neighbours.slice(0, 4).map((near) => h("a", { class: "button number", href: here(["part", near], {}) }, near))),
-    h("td", {}, one.description || one.detail)));
+  const body = rows.map((one) => h("tr", { role: "row" },
+    h("th", { scope: "row", role: "rowheader" }, one.line), h("td", { class: "number" }, one.asked), withQuantity ? h("td", {}, String(one.quantity)) : null,
+    h("td", { class: "reading" }, h("span", { class: one.number ? "good" : "bad" }, one.number ? "✓ " : "✕ ", OUTCOMES[one.outcome] ?? words(one.outcome))),
+    h("td", { class: "number number-read" }, one.number ? h("a", { href: here(["part", one.number], {}) }, one.number) : one.neighbours.slice(0, 4).map((near) => h("a", { class: "button number", href: here(["part", near], {}) }, near))),
+    h("td", { class: "described" }, one.description || one.detail)));
   const node = h("section", {}, h("h2", {}, said), note ? h("p", { class: "hint" }, note) : null,
-    h("div", { class: "wide", tabindex: "0", role: "group", "aria-label": "The list as read" }, h("table", { class: "list" },
+    left.length ? h("details", {}, h("summary", {}, `Left unread: ${left.length}`), h("ul", { class: "deeper" }, left.map((one) => h("li", { class: "number" }, one)))) : null,
+    h("div", { class: "wide", tabindex: "0", role: "group", "aria-label": "The list as read" }, h("table", { class: "list", role: "table" },
       h("thead", {}, h("tr", {}, names.map((name) => h("th", { scope: "col" }, { asked: "as written", outcome: "reading" }[name] ?? name)))), append(h("tbody"), body))),
     h("div", { class: "row no-print" }, h("button", { type: "button", on: { click: () => exported(rows, release) } }, "Export CSV"),
       h("button", { type: "button", on: { click: () => window.print() } }, "Print")));
@@ -108,7 +105,7 @@ function table(rows, release, note) {
 }
 
 function exported(rows, release) {
-  const names = ["line", "asked", "quantity", "outcome", "number", "description", "detail", "neighbours", "release"];
+  const names = ["line", "asked", "quantity", "lot", "outcome", "number", "description", "detail", "neighbours", "release"];
   const text = toCsv([names, ...rows.map((one) => names.map((name) => name === "release" ? release ?? "" : name === "neighbours" ? one.neighbours.join(" ") : one[name]))]);
   const url = URL.createObjectURL(new Blob([text], { type: "text/csv" }));
   h("a", { href: url, download: "parts-list-read.csv" }).click();

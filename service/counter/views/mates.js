@@ -24,11 +24,13 @@ export function switches(query) {
   const material = h("select", { id: "material", on: { change: (event) => change({ material: event.target.value }) } },
     h("option", { value: "" }, "not stated"), MATERIALS.map((name) => h("option", { value: name }, name)));
   material.value = query.get("material") ?? "";
-  const yes = (name) => query.get(name) === "true";
+  const known = (name) => ["true", "false"].includes(query.get(name));
+  const one = ([name, text]) => flag(`flag-${name}`, text, query.get(name) ?? "", (value) => change({ [name]: value }));
   return h("section", { class: "switches", "aria-label": "What is known of the joint" },
     h("div", { class: "pair" }, labelled("Highest heat, °F", heat), labelled("Under head and nut", material)),
     choice("load", "Load on the bolt", LOADS, query.get("load") ?? "", (value) => change({ load: value })),
-    h("div", { class: "flags" }, FLAGS.map(([name, text]) => flag(`flag-${name}`, text, yes(name), (on) => change({ [name]: on ? "true" : "" })))),
+    h("div", { class: "flags" }, FLAGS.slice(0, 2).map(one)),
+    h("details", { open: FLAGS.slice(2).some(([name]) => known(name)) }, h("summary", {}, "More conditions"), h("div", { class: "flags" }, FLAGS.slice(2).map(one))),
     h("p", { class: "hint" }, "What is not stated is not assumed: a rule that depends on it makes a candidate conditional."));
 }
 
@@ -49,7 +51,7 @@ export async function show(route) {
   const node = h("article", {}, top.node, switches(route.query),
     h("p", { class: "counted" }, h("strong", {}, counted)),
     roles.map((role) => group(role, data.candidates.filter((one) => one.role === role && one.verdict !== "excluded"))),
-    out.length ? h("section", { class: "out" }, h("h2", {}, "Ruled out, and why"), out.map(candidate)) : null,
+    out.length ? h("section", { class: "out" }, h("h2", {}, "Ruled out, and why"), out.map((one) => candidate(one, []))) : null,
     data.candidates.length ? null : h("p", {}, "The tables offer no mate for this part."),
     cautions(data.cautions));
   return { title: `${data.number}: what mates`, said: counted, node, focus: top.title };
@@ -57,7 +59,15 @@ export async function show(route) {
 
 function group(role, list) {
   if (!list.length) return null;
-  return h("section", {}, h("h2", {}, several(role), h("span", { class: "count" }, ` ${list.length}`)), list.map(candidate));
+  // what is a condition on every one of them is said once, above them
+  const shared = list.length > 1 ? deciding(list[0]).filter((text) => list.every((one) => deciding(one).includes(text))) : [];
+  return h("section", {}, h("h2", {}, several(role), h("span", { class: "count" }, ` ${list.length}`)), shared.length ? h("p", { class: "common" }, "For all of these: ", shared.join(" ")) : null,
+    list.map((one) => candidate(one, shared)));
+}
+
+function deciding(one) {
+  const effect = { excluded: "excludes", conditional: "conditions" }[one.verdict];
+  return one.findings.filter((each) => each.effect === effect).map((each) => each.text);
 }
 
 /** A verdict as sign and word. */
@@ -66,11 +76,10 @@ export function verdictMark(verdict) {
   return h("span", { class: `verdict ${tone}` }, h("span", { "aria-hidden": "true" }, `${sign} `), word);
 }
 
-function candidate(one) {
-  const deciding = { excluded: "excludes", conditional: "conditions" }[one.verdict];
-  const why = one.findings.filter((finding) => finding.effect === deciding);
-  const summary = [h("span", { class: "what" }, h("span", { class: "number" }, one.number), h("span", { class: "short" }, one.description.split(";")[0]),
-    why.map((finding) => h("span", { class: "why" }, finding.text))), verdictMark(one.verdict)];
+function candidate(one, shared) {
+  const why = deciding(one).filter((text) => !shared.includes(text));
+  const summary = h("span", { class: "what" }, h("span", { class: "line" }, h("span", { class: "number" }, one.number), verdictMark(one.verdict)),
+    h("span", { class: "short" }, one.description.split(";")[0]), why.map((text) => h("span", { class: "why" }, text)));
   const inside = h("div", { class: "deeper" });
   const node = h("details", { class: "sourced candidate" }, h("summary", {}, summary), inside);
   node.addEventListener("toggle", () => { if (node.open && !inside.firstChild) fill(inside, one); });
@@ -91,7 +100,6 @@ const EFFECTS = { excludes: ["✕", "rules it out", "bad"], conditions: ["!", "c
 export function finding(one) {
   const [sign, word, tone] = EFFECTS[one.effect] ?? ["i", words(one.effect), "plain"];
   const open = [...(one.unstated ?? []).map((name) => `not stated: ${words(name)}`), ...(one.unknown ?? []).map((name) => `not known: ${words(name)}`)];
-  return sourced([h("span", { class: `verdict ${tone}` }, h("span", { "aria-hidden": "true" }, `${sign} `), word),
-    h("span", { class: "what" }, one.text, open.length ? h("span", { class: "hint" }, ` ${open.join("; ")}`) : null, one.parts?.length ? h("span", { class: "hint number" }, ` ${one.parts.join(", ")}`) : null),
+  return sourced([h("span", { class: "what" }, h("span", { class: `verdict ${tone}` }, h("span", { "aria-hidden": "true" }, `${sign} `), `${word}: `), one.text, open.length ? h("span", { class: "hint" }, ` ${open.join("; ")}`) : null, one.parts?.length ? h("span", { class: "hint number" }, ` ${one.parts.join(", ")}`) : null),
     basisMark(one.basis)], one, null, "finding");
 }

@@ -4,15 +4,18 @@ import { ask, picture } from "../api.js";
 import { append, drawing, h, say } from "../elements.js";
 import { numberField } from "../field.js";
 import { here } from "../route.js";
-import { calibration, toScale } from "../scale.js";
+import { calibration, framed, toScale } from "../scale.js";
 import { basisMark, sourced } from "../sources.js";
 import { canKeep, keep, pack, storedNumbers } from "../stored.js";
-import { heading, OUTCOMES, tolerance, words } from "../words.js";
+import { BASES, heading, OUTCOMES, tolerance, words } from "../words.js";
+
+/** Misreadings seen at once; the rest are a tap away. */
+const MISREAD = 4;
 
 /** The view of #/ and #/part/{number}. */
 export async function show(route) {
   const number = route.steps[0] === "part" ? route.steps[1] : undefined;
-  return number ? read(number) : home();
+  return number ? read(number, route.query) : home();
 }
 
 async function home() {
@@ -20,13 +23,17 @@ async function home() {
   const node = h("div", { class: "home" },
     h("h1", {}, "Read a part number"), numberField(),
     h("p", {}, "Type, paste or scan a number as it stands on a bag, a drawing or a part. It is taken apart piece by piece, each with its source. What cannot be read is refused, never guessed."),
-    stored.length ? [h("h2", {}, "Stored on this device"), numberLinks(stored)] : null);
+    stored.length ? [h("h2", {}, "Stored on this device"), numberLinks(stored)] : null,
+    h("h2", {}, "How far an answer can be trusted"),
+    h("p", {}, "Every value says where it comes from. The switch above leaves out what is weaker."),
+    h("dl", { class: "cite terms" }, BASES.map(([, word, meaning]) => [h("dt", {}, word), h("dd", {}, meaning)])));
+  ask("release", { basis: "from-memory" });
   return { title: "Read a part number", node, after: () => { if (matchMedia("(pointer: fine)").matches) document.getElementById("number").focus(); } };
 }
 
-async function read(number) {
+async function read(number, query) {
   const answer = await ask(`parts/${encodeURIComponent(number)}`);
-  return answer.ok ? part(answer.data) : refusal(number, answer.data);
+  return answer.ok ? part(answer.data, query) : refusal(number, answer.data);
 }
 
 /** Links to numbers, to be pressed. */
@@ -42,19 +49,22 @@ export function partHead(data, side) {
     h("nav", { class: "sides", "aria-label": "This part" }, way("", "Taken apart"), way("mates", "What mates"), way("alternates", "Alternates"))] };
 }
 
-function part(data) {
+function part(data, query) {
   const top = partHead(data, "");
   top.title.classList.add("apart");
   top.title.replaceChildren(h("span", { class: "out-of-sight" }, data.number), pieces(data));
   const figure = h("figure", { class: "drawn" }, h("p", { class: "hint" }, "Drawing …"));
-  const node = h("article", { class: "part" }, top.node, notices(data),
+  const node = h("article", { class: "part" }, top.node, fromLabel(query), notices(data),
     h("div", { class: "beside" },
-      h("div", {},
-        h("section", { class: "pieces" }, h("h2", {}, "Piece by piece"), h("ol", {}, numbered(data.segments).map(piece))),
-        misread(data.misreadings)),
-      h("section", { class: "picture" }, h("h2", {}, "Drawn to true scale"), figure, calibration(() => redraw(figure)))),
-    attributes(data.attributes), cautions(data.cautions), doings(data));
+      h("section", { class: "pieces" }, h("h2", {}, "Piece by piece"), h("ol", {}, numbered(data.segments).map(piece))),
+      h("section", { class: "picture" }, h("h2", {}, "True scale"), figure, calibration(() => redraw(figure)))),
+    attributes(data.attributes), misread(data.misreadings), cautions(data.cautions), doings(data));
   return { title: data.number, said: `${data.number}: ${data.description}`, node, focus: top.title, after: () => draw(data.number, figure) };
+}
+
+function fromLabel(query) {
+  const said = [["lot", "lot"], ["quantity", "quantity"]].filter(([name]) => query.get(name)).map(([name, word]) => `${word} ${query.get(name)}`);
+  return said.length ? h("p", { class: "notice label-read" }, `From the label: ${said.join(", ")}.`) : null;
 }
 
 function notices(data) {
@@ -103,8 +113,9 @@ function piece(segment) {
 
 function misread(list) {
   if (!list.length) return null;
-  return h("section", {}, h("h2", {}, "Often misread"), list.map((one) =>
-    sourced([h("span", { class: "what" }, h("span", { class: "wrong" }, h("span", { class: "out-of-sight" }, "Wrong: "), "✕ ", one.wrong), h("span", { class: "right" }, h("span", { class: "out-of-sight" }, "Right: "), "✓ ", one.right)), basisMark(one.basis)], one)));
+  const line = (one) => sourced([h("span", { class: "what" }, h("span", { class: "wrong" }, h("span", { class: "out-of-sight" }, "Wrong: "), "✕ ", one.wrong), h("span", { class: "right" }, h("span", { class: "out-of-sight" }, "Right: "), "✓ ", one.right)), basisMark(one.basis)], one);
+  return h("section", {}, h("h2", {}, "Often misread"), list.slice(0, MISREAD).map(line),
+    list.length > MISREAD ? h("details", {}, h("summary", {}, `${list.length - MISREAD} more`), list.slice(MISREAD).map(line)) : null);
 }
 
 function attributes(all) {
@@ -113,13 +124,9 @@ function attributes(all) {
   return h("section", { class: "facts" }, h("h2", {}, "What the tables say of it"),
     h("div", { class: "fact-list" }, known.map(([name, value]) => sourced([
       h("span", { class: "name" }, heading(name)),
-      h("span", { class: "value" }, limit(value), value.display, tolerance(value)), basisMark(value.basis)], value, others(value)))),
+      h("span", { class: "value" }, value.display, tolerance(value)), basisMark(value.basis)], value, others(value)))),
     missing.length ? h("details", { class: "missing" }, h("summary", {}, `Not in the tables: ${missing.length}`),
       h("dl", { class: "deeper cite" }, missing.map(([name, value]) => [h("dt", {}, heading(name)), h("dd", {}, value.reason)]))) : null);
-}
-
-function limit(value) {
-  return value.limit ? `${words(value.limit)} ` : "";
 }
 
 function others(value) {
@@ -155,8 +162,7 @@ async function draw(number, figure) {
     figure.replaceChildren(h("p", { class: "hint" }, why || "No drawing."));
     return;
   }
-  toScale(svg);
-  figure.replaceChildren(h("div", { class: "glass", tabindex: "0", role: "group", "aria-label": "Drawing, can be moved sideways" }, svg));
+  figure.replaceChildren(...framed(svg));
 }
 
 function redraw(figure) {
@@ -174,7 +180,7 @@ export function refusalNode(number, problem) {
   } else shown.append(asked);
   return h("div", { class: "refusal" }, shown,
     wrong ? h("p", {}, h("strong", {}, `This piece is wrong: ${wrong.text || "missing"}`), wrong.caption ? ` (${wrong.caption})` : "", wrong.expected ? `. Expected: ${wrong.expected}` : "") : null,
-    h("p", {}, problem.detail ?? problem.title),
+    wrong?.expected ? null : h("p", {}, problem.detail ?? problem.title),
     neighbours.length ? [h("h2", {}, "Near it, and made"), numberLinks(neighbours)] : null,
     candidates.length ? [h("h2", {}, "It may mean"), numberLinks(candidates.map((one) => one.number ?? one))] : null,
     problem.source ? h("p", { class: "hint" }, `By ${problem.source}${problem.row ? `, row ${problem.row}` : ""}.`) : null);
