@@ -40,7 +40,7 @@ async function render() {
   try {
     made = await (await found(route))(route);
   } catch (error) {
-    made = { title: "This view could not be shown", node: h("p", { class: "refusal" }, `This view could not be shown: ${error.message}`) };
+    made = { title: "This view could not be shown", node: h("article", {}, h("h1", { tabindex: "-1" }, "This view could not be shown"), h("p", { class: "refusal" }, error.message)) };
   }
   if (mine !== turn) return;
   const held = document.activeElement?.id;

@@ -49,7 +49,7 @@ function look(stream, detector, told) {
 /** What to do with a label's payload: the service takes it apart; a payload in the envelope of ISO/IEC 15434 is split here when it does not. */
 export async function taken(payload, told) {
   const answer = await post("text/parts", { text: payload });
-  const label = (answer.data.barcodes ?? []).find((one) => one.part);
+  const label = (answer.data.payloads ?? []).find((one) => one.part);
   const found = (answer.data.parts ?? []).find((one) => one.number);
   const split = label ?? (found ? { part: found.number, lot: found.lot, quantity: found.quantity } : enveloped(payload));
   const extra = [split.lot ? `lot ${split.lot}` : "", split.quantity ? `quantity ${split.quantity}` : ""].filter(Boolean).join(", ");

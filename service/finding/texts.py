@@ -36,12 +36,20 @@ _MEMBER: Final = re.compile(
 _TAIL: Final = re.compile(r"[A-Za-z]*(?P<digits>\d+)(?P<letters>[A-Za-z]*)\Z")
 _SHAPE: Final = re.compile(r"(?P<digits>\d+)(?P<letters>[A-Za-z]*)\Z")
 _MULTIPLE: Final = re.compile(r"(?<=[A-Za-z0-9])[xX]\d{1,4}\Z")
+#: a measure behind digits makes them no part number (AN 8-12 VOLT LAMP), a measure or a count no further piece of one (12 May, 4 ea)
+_UNITS: Final = (
+    "in|inch|inches|ft|feet|foot|mm|cm|m|lbs?|oz|gal|psi|volts?|v|vdc|amps?|amperes?|watts?|w|ohms?|"
+    "hours?|hrs?|days?|weeks?|months?|years?|yrs?|minutes?|min|deg|degrees?|percent|pages?|jan|january|feb|february|mar|march|apr|april|may|june?|july?|"
+    "aug|august|sept?|september|oct|october|nov|november|dec|december"
+)
+_MEASURED: Final = re.compile(rf"[ \t]*-?[ \t]*(?:(?:{_UNITS})\b|[%\u00b0])", re.IGNORECASE)
 _COUNTED: Final = re.compile(
-    r"[ \t]*(?:x\b|×|(?:ea|each|pcs?|pieces?|off|required|req'?d|per|each|in|inch|inches|mm|lb|oz)\b|[\"'])",
+    rf"[ \t]*-?[ \t]*(?:(?:x|ea|each|pcs?|pieces?|off|required|req'?d|per|{_UNITS})\b|[×%\u00b0])|(?<=\d)[\"'](?!\w)",
     re.IGNORECASE,
 )
+_WORD_NEXT: Final = re.compile(r"[ \t]+(?!(?:and|or|thru|through|to|with)\b)[a-z]{2,}", re.IGNORECASE)
 #: a letter apart from its number: "AN4-12 A"; a size apart: "AN960 416"
-_APART: Final = re.compile(r"[ \t]+(?P<word>-?[A-Z0-9]+(?:-[A-Z0-9]+)*)(?![A-Za-z0-9]|[-./]\w)")
+_APART: Final = re.compile(r"[ \t]+(?P<word>-?[A-Za-z0-9]+(?:-[A-Za-z0-9]+)*)(?![A-Za-z0-9]|[-./]\w)")
 
 
 @dataclass(frozen=True, slots=True)
@@ -183,21 +191,26 @@ class TextReader:
         for end in _ends(token[0], start):
             written = text[start:end]
             outcome = self._outcome(written, known)
+            if spaced and _MEASURED.match(text, end, stop):
+                return None  # AN 8-12 VOLT LAMP: an article and a measure
             if isinstance(outcome, Designation):
                 return Mention(
                     start, end, written, written, "written out", self._whole(outcome, text, end, stop, known)
                 )
             refused = refused or outcome
         apart = _APART.match(text, token.end(), stop)
+        if apart is not None and _COUNTED.match(text, apart.end(), stop):
+            apart = None  # AN310 4 ea: a count, no size
         if apart is not None and apart.end() - start <= LONGEST and any(c.isdigit() for c in apart["word"]):
             written = text[start : apart.end()]
             outcome = self._outcome(written, known)
             if isinstance(outcome, Designation) and outcome.spelling != "corrected":
                 return Mention(start, apart.end(), written, written, "written out", outcome)
-        # a space or small letters: words, unless the family is one that is held
-        if refused is None or (refused.family is None and (spaced or not token[0][:2].isupper())):
+        # a space or small letters: words, unless a family that is held and a piece behind its basic number are named
+        if refused is None:
             return None
-        if spaced and not re.search(rf"[{_DASH}]", token[0]):
+        loose = spaced or not token[0][:2].isupper()
+        if loose and (refused.family is None or not re.search(rf"\d[A-Za-z]*[{_DASH}][A-Za-z]*\d", token[0])):
             return None
         end = token.end()
         if refused.outcome in {"not-covered", "unreadable"}:
@@ -297,7 +310,8 @@ def _like_tail(base: str, written: str, text: str, end: int, stop: int) -> bool:
     if _COUNTED.match(text, end, stop):
         return False
     if not tail["letters"] and not member["letters"]:
-        return len(tail["digits"]) == len(member["digits"])
+        # "AN3-10, 12 bolts": bare digits before a word count something
+        return len(tail["digits"]) == len(member["digits"]) and not _WORD_NEXT.match(text, end, stop)
     if not member["letters"]:
         return False
     return abs(len(tail["digits"]) - len(member["digits"])) <= 1

@@ -6,6 +6,7 @@ Outside checks: the envelope "[)>" RS 06 GS ... RS EOT is ISO/IEC 15434's format
 from __future__ import annotations
 
 import time
+from itertools import pairwise
 
 import pytest
 from hypothesis import given
@@ -13,7 +14,7 @@ from hypothesis import strategies as st
 
 from service.api.desk import Desk
 from service.designation.reading import Designation
-from service.finding.texts import TextRead, TextReader, TooMany
+from service.finding.texts import Mention, TextRead, TextReader, TooMany, Unread
 from tests.strategies import codes_of, mangled, real_catalogue
 
 
@@ -77,6 +78,7 @@ def test_a_quantity_counts_only_where_it_is_stated(
         "drill for 1/4-28, plate A36, skin 2024-T3, see AC 43.13-1B, aircraft N123AB, 12/05/2024",
         "hang it on an 8 foot rope, an 3-inch hook and an-8 year old",
         "MANAS5 was here; NASTY-3; Ms Smith, 4 ea; in MS 2019",
+        "HANG IT ON AN 8 FOOT ROPE; AN 3-INCH HOOK",
         "M4x20 screw, B-17, 10-32 UNF, .063 sheet",
     ],
 )
@@ -130,10 +132,10 @@ def test_a_clubs_parts_list_reads_line_by_line(texts: TextReader) -> None:
 
 
 def spans_hold(text: str, read: TextRead) -> None:
-    places = [*read.mentions, *read.unread]
+    places: list[Mention | Unread] = [*read.mentions, *read.unread]
     assert all(text[p.start : p.end] == p.as_written for p in places)
     ends = sorted((p.start, p.end) for p in places)
-    assert all(first[1] <= second[0] for first, second in zip(ends, ends[1:], strict=False))
+    assert all(first[1] <= second[0] for first, second in pairwise(ends))
 
 
 @given(data=st.data(), family_id=st.sampled_from(sorted(real_catalogue().families)))

@@ -215,6 +215,11 @@ def test_only_the_thickest_plate_may_hold_thread_and_no_more_than_its_own_thickn
     assert k.allowed_in_hole(simple("0.2", "0.2"), Fraction(1, 20), False, confined) == Fraction(1, 10)
     assert k.allowed_in_hole(simple("0.201", "0.2"), Fraction(1, 20), False, confined) == 0
     assert k.allowed_in_hole(simple("0.03", "0.04"), Fraction(1, 20), False, confined) == Fraction("0.04")
+    # at worst case: a nut-side plate that may be the thinner one, or thinner than the threads allowed
+    loose = k.Stack((inch("0.2"), k.Span(Fraction("0.19"), Fraction("0.21"))))
+    assert k.allowed_in_hole(loose, Fraction(1, 20), False, confined) == 0
+    thin = k.Stack((k.Span(Fraction("0.04"), Fraction("0.06")),))
+    assert k.allowed_in_hole(thin, Fraction(1, 20), False, confined) == Fraction("0.04")
 
 
 def test_thread_in_the_hole_is_judged_at_worst_case() -> None:
@@ -236,6 +241,14 @@ def test_a_grip_in_the_window_always_clears_the_nut_and_never_leaves_too_much_th
     bolt = k.Shank(k.exactly(grip), k.exactly(grip + 1), Fraction(1, 28), runout)
     good = k.outcome(k.nut_clearance(held, bolt)) == "always" and k.thread_in_hole(held, bolt).high <= allowed
     assert k.grip_window(held, allowed, runout).admits(bolt.grip) == good
+
+
+def test_the_ends_of_the_window_belong_to_it() -> None:
+    window = k.grip_window(simple("0.5", nut=("0.063",)), Fraction("0.1"))
+    assert (window.low, window.high) == (Fraction("0.4"), Fraction("0.563"))
+    assert window.admits(k.Span(Fraction("0.4"), Fraction("0.563")))
+    assert not window.admits(k.Span(Fraction("0.399"), Fraction("0.5")))
+    assert not window.admits(k.Span(Fraction("0.5"), Fraction("0.564")))
 
 
 def test_tolerances_that_overrun_the_window_are_told_by_how_much() -> None:

@@ -30,7 +30,7 @@ export async function show(route) {
     opened(chosen.name, await chosen.text(), { area, column, said });
   });
   const form = h("form", { class: "no-print" },
-    h("p", {}, "Paste a list or open a CSV file. Every number is read or refused by itself; what is no part number is listed as left unread."),
+    h("p", {}, "Paste a list or open a CSV file. Every number is read or refused by itself; nothing is dropped."),
     h("label", { for: "list-text" }, "Lines"), area,
     h("div", { class: "asked" }, h("label", { for: "list-file" }, "CSV or text file"), file), column,
     h("div", { class: "row" }, h("button", { type: "submit", class: "main" }, "Read the list")), said);
@@ -75,28 +75,38 @@ async function results(text) {
 
 /** The text as the service read it: one row a number, and a row of its own for every line in which it found none. */
 function fromText(data, text) {
-  const rows = data.parts.map((one) => row(text.slice(0, one.start).split("\n").length, one.written,
-    one.number ? { number: one.number, description: one.description ?? "" } : null, one.problem ?? { detail: "", neighbours: one.candidates }, one.outcome, one.quantity, one.lot));
-  const left = data.unread.map((one) => one.text.trim()).filter(Boolean);
-  return table(rows, data.release, "", left);
+  const rows = [];
+  let begin = 0;
+  text.split("\n").forEach((line, at) => {
+    const end = begin + [...line].length; // the service counts characters, not halves of them
+    const found = data.parts.filter((one) => one.start >= begin && one.start <= end);
+    for (const one of found) {
+      rows.push(row(at + 1, found.length > 1 ? one.as_written : line.trim(), one.number ? { number: one.number, description: one.description ?? "" } : null,
+        one.problem ?? { detail: "", neighbours: one.candidates }, one.outcome, one.quantity, one.lot));
+    }
+    const puzzles = data.unread.filter((one) => one.start >= begin && one.start <= end);
+    for (const one of puzzles) rows.push(row(at + 1, one.as_written, null, { detail: one.reason }, "none"));
+    if (line.trim() && !found.length && !puzzles.length) rows.push(row(at + 1, line.trim(), null, { detail: "No part number found in this line." }, "none"));
+    begin = end + 1;
+  });
+  return table(rows, data.release, "");
 }
 
 function row(line, asked, part, problem, outcome, quantity, lot) {
   return { line, asked, quantity: quantity ?? "", lot: lot ?? "", outcome, number: part?.number ?? "", description: part?.description ?? "", detail: problem?.detail ?? "", neighbours: problem?.neighbours ?? [] };
 }
 
-function table(rows, release, note, left = []) {
+function table(rows, release, note) {
   const read = rows.filter((one) => one.number).length;
   const said = `${read} of ${rows.length} read`;
   const withQuantity = rows.some((one) => one.quantity !== "");
   const names = ["line", "asked", ...(withQuantity ? ["quantity"] : []), "outcome", "number", "description"];
   const body = rows.map((one) => h("tr", { role: "row" },
-    h("th", { scope: "row", role: "rowheader" }, one.line), h("td", { class: "number" }, one.asked), withQuantity ? h("td", {}, String(one.quantity)) : null,
+    h("th", { scope: "row", role: "rowheader" }, one.line), h("td", { class: "number written" }, one.asked), withQuantity ? h("td", { class: "quantity" }, String(one.quantity)) : null,
     h("td", { class: "reading" }, h("span", { class: one.number ? "good" : "bad" }, one.number ? "✓ " : "✕ ", OUTCOMES[one.outcome] ?? words(one.outcome))),
     h("td", { class: "number number-read" }, one.number ? h("a", { href: here(["part", one.number], {}) }, one.number) : one.neighbours.slice(0, 4).map((near) => h("a", { class: "button number", href: here(["part", near], {}) }, near))),
     h("td", { class: "described" }, one.description || one.detail)));
   const node = h("section", {}, h("h2", {}, said), note ? h("p", { class: "hint" }, note) : null,
-    left.length ? h("details", {}, h("summary", {}, `Left unread: ${left.length}`), h("ul", { class: "deeper" }, left.map((one) => h("li", { class: "number" }, one)))) : null,
     h("div", { class: "wide", tabindex: "0", role: "group", "aria-label": "The list as read" }, h("table", { class: "list", role: "table" },
       h("thead", {}, h("tr", {}, names.map((name) => h("th", { scope: "col" }, { asked: "as written", outcome: "reading" }[name] ?? name)))), append(h("tbody"), body))),
     h("div", { class: "row no-print" }, h("button", { type: "button", on: { click: () => exported(rows, release) } }, "Export CSV"),

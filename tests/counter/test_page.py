@@ -1,0 +1,302 @@
+"""Each task at the counter, in a real browser with a phone's profile, from a cold start."""
+
+from __future__ import annotations
+
+import re
+import time
+
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+from playwright.sync_api import Browser, BrowserContext, Page, Route, expect
+
+from tests.counter.conftest import PHONE
+
+VIEWS = {
+    "home": "#/",
+    "part": "#/part/AN4-10A",
+    "refusal": "#/part/AN4-99A",
+    "mates": "#/part/AN4-10A/mates?temperature=300",
+    "alternates": "#/part/AN4-10A/alternates",
+    "joint": "#/joint?bolt=AN4-10A&under=AN960-416&nut=AN365-428A&ply=0.25~aluminium&ply=0.25&find=1/4-28",
+    "list": "#/list?text=AN4-10A%0AAN4-99A",
+    "what": "#/what?nominal_diameter=0.249&doubt=0.001&head_mark=raised%20cross",
+    "stored": "#/stored",
+}
+
+
+def opened(page: Page, address: str, hash_: str) -> None:
+    page.goto(f"{address}/counter{hash_}")
+    shown(page)
+
+
+def shown(page: Page) -> None:
+    expect(page.locator("main:not([aria-busy]) h1")).to_be_visible()
+
+
+def test_a_number_typed_on_a_cold_start_is_taken_apart_with_its_sources(page: Page, address: str) -> None:
+    opened(page, address, "")
+    page.get_by_role("combobox", name="Part number").fill("an4-10a")
+    page.get_by_role("button", name="Read", exact=True).click()
+    expect(page.get_by_role("heading", level=1)).to_contain_text("AN4-10A")
+    pieces = page.locator(".pieces li")
+    expect(pieces.first).to_contain_text("1/4 in")
+    expect(pieces.first.locator("dl")).to_be_hidden()
+    pieces.first.locator("summary").click()
+    expect(pieces.first.locator("dl")).to_contain_text("coding paragraph")
+    expect(page.locator(".glass svg")).to_be_visible()
+    expect(page.locator("#caution")).to_contain_text("not approved data")
+    assert re.search(r"Release [0-9a-f]{12}", page.locator("#release").inner_text())
+
+
+def test_completions_are_taken_with_the_keyboard_alone(page: Page, address: str) -> None:
+    opened(page, address, "")
+    field = page.get_by_role("combobox", name="Part number")
+    field.focus()
+    page.keyboard.type("AN4-10")
+    expect(page.get_by_role("option", name="AN4-10A")).to_be_visible()
+    options = page.get_by_role("option").all_inner_texts()
+    wanted = next(at for at, text in enumerate(options) if text.startswith("AN4-10A"))
+    for _ in range(wanted + 1):
+        page.keyboard.press("ArrowDown")
+    assert field.get_attribute("aria-activedescendant") == f"completion-{wanted}"
+    page.keyboard.press("Enter")
+    expect(page.get_by_role("heading", level=1)).to_contain_text("AN4-10A")
+    expect(page.get_by_role("heading", level=1)).to_be_focused()
+
+
+def test_a_refusal_marks_the_wrong_piece_and_offers_neighbours_that_can_be_read(page: Page, address: str) -> None:
+    opened(page, address, "#/part/AN4-99A")
+    expect(page.locator("mark")).to_have_text("99")
+    near = page.locator(".refusal .numbers a")
+    number = near.first.inner_text()
+    near.first.click()
+    expect(page.get_by_role("heading", level=1)).to_contain_text(number)
+    expect(page.locator(".pieces li").first).to_be_visible()
+
+
+def test_heat_of_300_rules_out_the_insert_nut_and_says_why(page: Page, address: str) -> None:
+    """Fibre and nylon locknuts are limited to 250 F: AC 43.13-1B, 7-64f; NASM25027 1.1 (class 250)."""
+    opened(page, address, "#/part/AN4-10A/mates")
+    out = page.locator(".out .candidate", has_text="AN365-428A")
+    expect(out).to_have_count(0)
+    page.get_by_label("Highest heat, °F").fill("300")
+    page.get_by_label("Highest heat, °F").press("Enter")
+    page.get_by_label("Highest heat, °F").blur()
+    expect(out.first).to_contain_text(re.compile("250|temperature"))
+    assert "temperature=300" in page.url
+
+
+def test_the_trust_switch_leaves_out_what_is_weaker_and_stands_in_the_url(page: Page, address: str) -> None:
+    opened(page, address, "#/part/AN4-10A")
+    expect(page.locator(".basis-from-memory").first).to_be_attached()
+    page.get_by_label("Trust").select_option("published")
+    expect(page.locator(".basis-from-memory, .basis-secondary")).to_have_count(0)
+    assert "basis=published" in page.url
+
+
+def test_without_signal_a_seen_number_is_shown_as_stored_and_an_unseen_one_is_not_made_up(
+    phone: BrowserContext, address: str
+) -> None:
+    page = phone.new_page()
+    opened(page, address, "#/part/AN4-10A")
+    page.evaluate("navigator.serviceWorker.ready.then(() => true)")
+    page.wait_for_function("navigator.serviceWorker.controller !== null")
+    page.reload()  # now through the worker, which keeps the answer
+    shown(page)
+    page.wait_for_function("caches.open('gripledger-last').then(c => c.match('/v1/parts/AN4-10A')).then(Boolean)")
+    release = re.search(r"[0-9a-f]{12}", page.locator("#release").inner_text())
+    assert release
+    phone.set_offline(True)
+    page.goto("about:blank")
+    opened(page, address, "#/part/AN4-10A")
+    expect(page.locator(".pieces li").first).to_contain_text("1/4 in")
+    expect(page.locator("#signal")).to_contain_text("stored on this device")
+    expect(page.locator("#signal")).to_contain_text(release[0])
+    opened(page, address, "#/part/AN5-10A")
+    expect(page.locator(".refusal")).to_contain_text("not stored")
+    expect(page.locator(".pieces")).to_have_count(0)
+
+
+def test_a_chosen_number_is_stored_with_its_mates_and_let_go_with_the_old_release(
+    phone: BrowserContext, address: str
+) -> None:
+    page = phone.new_page()
+    opened(page, address, "#/stored")
+    page.get_by_label("Numbers to store").fill("AN6-14A\nAN4-99A")
+    page.get_by_role("button", name="Store them").click()
+    expect(page.locator("form [role=status]")).to_contain_text("1 stored. Not readable: AN4-99A")
+    page.wait_for_function("navigator.serviceWorker.controller !== null")
+    phone.set_offline(True)
+    page.goto("about:blank")
+    opened(page, address, "#/part/AN6-14A/mates")
+    expect(page.locator(".counted")).to_be_visible()
+    expect(page.locator("#signal")).to_contain_text("stored on this device")
+    phone.set_offline(False)
+    page.evaluate("localStorage.setItem('gripledger.release', 'an older release')")
+    page.goto("about:blank")
+    opened(page, address, "#/part/AN4-10A")
+    expect(page.locator("#signal")).to_contain_text("1 of 1 chosen numbers were stored again")
+
+
+@pytest.mark.parametrize(
+    ("script", "words"),
+    [
+        ("delete window.BarcodeDetector", "reads no bar codes itself"),
+        (
+            "window.BarcodeDetector = class { static async getSupportedFormats() { return ['qr_code'] } };"
+            "navigator.mediaDevices.getUserMedia = async () => { throw new DOMException('no', 'NotAllowedError') }",
+            "camera was refused",
+        ),
+        (
+            "window.BarcodeDetector = class { static async getSupportedFormats() { return ['qr_code'] } };"
+            "navigator.mediaDevices.getUserMedia = async () => { throw new DOMException('no', 'NotFoundError') }",
+            "No camera found",
+        ),
+    ],
+)
+def test_without_a_scanner_or_a_camera_the_page_says_so_and_still_reads(
+    page: Page, address: str, script: str, words: str
+) -> None:
+    page.add_init_script(script)
+    opened(page, address, "")
+    page.get_by_role("button", name="Scan").click()
+    expect(page.locator("#number-note")).to_contain_text(words)
+    page.get_by_role("combobox", name="Part number").fill("AN960-416")
+    page.get_by_role("button", name="Read", exact=True).click()
+    expect(page.locator(".pieces li").first).to_be_visible()
+
+
+def test_a_scanned_label_fills_part_lot_and_quantity(page: Page, address: str) -> None:
+    """An ISO/IEC 15434 envelope of format 06 with ANSI MH10.8.2 identifiers P, 1T, Q, as a detector hands it over."""
+    page.add_init_script(
+        "window.BarcodeDetector = class { static async getSupportedFormats() { return ['data_matrix'] }"
+        " async detect() { return [{rawValue: '[)>\\x1e06\\x1dPAN4-10A\\x1d1TLOT77\\x1dQ25\\x1e\\x04'}] } };"
+        "navigator.mediaDevices.getUserMedia = async () => new MediaStream()"
+    )
+    opened(page, address, "")
+    page.get_by_role("button", name="Scan").click()
+    expect(page.get_by_role("heading", level=1)).to_contain_text("AN4-10A")
+    expect(page.locator("main")).to_contain_text("lot LOT77, quantity 25")
+
+
+def test_bad_input_is_shown_as_text_and_refused(page: Page, address: str) -> None:
+    seen: list[str] = []
+    page.on("pageerror", lambda error: seen.append(str(error)))
+    for bad in ["<img src=x onerror=alert(1)>", "%E0%A4%A", "x" * 200, "☃/../..", "'; --"]:
+        opened(page, address, "")
+        page.get_by_role("combobox", name="Part number").fill(bad)
+        page.get_by_role("button", name="Read", exact=True).click()
+        expect(page.locator(".refusal")).to_be_visible()
+        assert page.locator("main img").count() == 0
+    opened(page, address, "#/part/%E0%A4%A")
+    opened(page, address, "#/joint?bolt=AN4-10A&ply=minus")
+    expect(page.locator(".refusal")).to_be_visible()
+    assert not seen
+
+
+def test_a_joint_is_judged_drawn_and_given_its_torque(page: Page, address: str) -> None:
+    """50 to 70 in-lb for 1/4-28 with a tension nut, AC 43.13-1B table 7-1; drag of 10 is added to both ends (7-40)."""
+    opened(page, address, "#/joint?bolt=AN4-10A&under=AN960-416&nut=AN365-428A&ply=0.25&ply=0.25")
+    expect(page.locator(".big-verdict")).to_contain_text("Goes together")
+    expect(page.locator(".setting")).to_contain_text("50 to 70")
+    expect(page.locator(".glass svg")).to_be_visible()
+    page.get_by_label("Running drag, in-lb").fill("10")
+    page.get_by_label("Running drag, in-lb").blur()
+    expect(page.locator(".setting")).to_contain_text("60 to 80")
+    page.get_by_label("Highest heat, °F").fill("300")
+    page.get_by_label("Highest heat, °F").blur()
+    expect(page.locator(".big-verdict")).to_contain_text("Does not go together")
+
+
+def test_a_csv_file_is_read_by_its_part_column_and_exported(page: Page, address: str) -> None:
+    opened(page, address, "#/list")
+    page.get_by_label("CSV or text file").set_input_files(
+        {
+            "name": "wing.csv",
+            "mimeType": "text/csv",
+            "buffer": b'Place,"Part number",Qty\r\n"rib, left",AN4-10A,4\r\nspar,AN4-99A,2\r\n',
+        }
+    )
+    expect(page.locator("#list-text")).to_have_value("AN4-10A\nAN4-99A")
+    page.get_by_role("button", name="Read the list").click()
+    expect(page.locator("table.list tbody tr")).to_have_count(2)
+    expect(page.get_by_role("heading", name="1 of 2 read")).to_be_visible()
+    with page.expect_download() as waiting:
+        page.get_by_role("button", name="Export CSV").click()
+    text = waiting.value.path().read_text()
+    assert text.splitlines()[0].startswith("line,asked")
+    assert "AN4-10A,hexagon-head bolt" in text
+
+
+@pytest.mark.parametrize("name", VIEWS)
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_axe_finds_nothing(browser: Browser, address: str, name: str, scheme: str) -> None:
+    """axe-core, an accessibility checker of general use, with its WCAG 2.2 A and AA rules and its best practices."""
+    context = browser.new_context(**PHONE, color_scheme=scheme, reduced_motion="reduce")
+    page = context.new_page()
+    opened(page, address, VIEWS[name])
+    page.wait_for_timeout(300)
+    found = Axe().run(page)
+    assert found.violations_count == 0, found.generate_report()
+    context.close()
+
+
+@pytest.mark.parametrize("name", VIEWS)
+def test_nothing_runs_off_a_narrow_page_with_doubled_text(browser: Browser, address: str, name: str) -> None:
+    """WCAG 2.2, 1.4.10 (320 CSS px) and 1.4.4 (200 % text)."""
+    context = browser.new_context(viewport={"width": 320, "height": 640})
+    page = context.new_page()
+    opened(page, address, VIEWS[name])
+    for size in ("100%", "200%"):
+        page.evaluate(f"document.documentElement.style.fontSize = '{size}'")
+        page.wait_for_timeout(150)
+        over = page.evaluate("document.documentElement.scrollWidth - document.documentElement.clientWidth")
+        assert over <= 0, (size, over)
+    context.close()
+
+
+@pytest.mark.parametrize("name", VIEWS)
+def test_whatever_is_pressed_is_44_pixels_high(page: Page, address: str, name: str) -> None:
+    opened(page, address, VIEWS[name])
+    low = page.evaluate(
+        """() => [...document.querySelectorAll('button, select, summary, textarea, input[type=text], label:has(input), nav a, a.button')]
+        .filter((e) => e.checkVisibility() && e.getBoundingClientRect().height < 43.5).map((e) => e.outerHTML.slice(0, 90))"""
+    )
+    assert low == []
+
+
+def test_the_first_answer_stands_within_the_budget_on_a_slow_line(phone: BrowserContext, address: str) -> None:
+    """1.6 Mbit/s down, 150 ms of latency: the slow-4G profile of common page audits (common-practice)."""
+    page = phone.new_page()
+    session = phone.new_cdp_session(page)
+    session.send("Network.enable")
+    session.send(
+        "Network.emulateNetworkConditions",
+        {"offline": False, "latency": 150, "downloadThroughput": 1.6e6 / 8, "uploadThroughput": 750e3 / 8},
+    )
+    moved: list[float] = []
+    session.on("Network.loadingFinished", lambda event: moved.append(event["encodedDataLength"]))
+    begun = time.monotonic()
+    page.goto(f"{address}/counter#/part/AN4-10A", wait_until="commit")
+    page.locator(".pieces li").first.wait_for()
+    seconds, transferred = time.monotonic() - begun, sum(moved)
+    page.locator(".glass svg").wait_for()
+    assert transferred < 150_000, transferred
+    assert sum(moved) < 150_000, sum(moved)
+    assert seconds < 1.5, seconds
+
+
+def test_no_request_leaves_for_another_address_and_no_cookie_is_set(phone: BrowserContext, address: str) -> None:
+    page = phone.new_page()
+    asked: list[str] = []
+
+    def note(route: Route) -> None:
+        asked.append(route.request.url)
+        route.continue_()
+
+    page.route("**/*", note)
+    for hash_ in VIEWS.values():
+        opened(page, address, hash_)
+    assert asked
+    assert all(url.startswith((address, "data:", "blob:")) for url in asked)
+    assert phone.cookies() == []
