@@ -1,6 +1,6 @@
 // Starts the page: the switch of trust, the ways between views, what is said about signal and release, and the view itself.
 
-import { watch } from "./api.js";
+import { ask, releaseNow, watch } from "./api.js";
 import { h, say } from "./elements.js";
 import { change, here, parse, remember, trust, WEAKEST } from "./route.js";
 import { releaseSeen } from "./stored.js";
@@ -113,4 +113,7 @@ setTrust();
 watch(tell);
 window.addEventListener("hashchange", render);
 document.querySelector(".skip").addEventListener("click", (event) => { event.preventDefault(); view.focus(); });
-render().then(() => setTimeout(keepShell, 300));
+render().then(() => {
+  if (releaseNow() === null) ask("release", { basis: "from-memory" }); // a view that asked nothing still says which release it stands on
+  setTimeout(keepShell, 300);
+});

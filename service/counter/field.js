@@ -104,6 +104,8 @@ class Completing {
     if (this.list.hidden || !this.items.length) return;
     if (event.key === "ArrowDown" || event.key === "ArrowUp") {
       event.preventDefault();
+      clearTimeout(timer); // the list stays as it is while it is being walked
+      asking?.abort();
       const step = event.key === "ArrowDown" ? 1 : -1;
       this.at = (this.at + step + this.items.length + (this.at < 0 && step < 0 ? 1 : 0)) % this.items.length;
       [...this.list.children].forEach((node, index) => node.setAttribute("aria-selected", String(index === this.at)));

@@ -39,7 +39,7 @@ def basic_as_filed(head: str) -> tuple[str, ...]:
     return ()
 
 
-def lookalikes(text: str, most: int = 2, limit: int = 400) -> Iterator[tuple[int, str, tuple[Correction, ...]]]:
+def lookalikes(text: str, most: int = 2, limit: int = 120) -> Iterator[tuple[int, str, tuple[Correction, ...]]]:
     """``text`` with up to ``most`` look-alike characters exchanged, fewest changes first, with the corrections made."""
     places = [i for i, char in enumerate(text) if char in LOOKALIKES]
     made = 0

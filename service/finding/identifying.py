@@ -46,7 +46,7 @@ _OUTSIDE: Final = frozenset({"bolt", "screw"})
 #: among so many leading candidates the next measurement is chosen
 _LEADING: Final = 12
 #: so many groups are looked at closely after the readings have ordered them
-_CLOSE: Final = 400
+_CLOSE: Final = 150
 ONLY_LOOKS: Final = (
     "Head mark, colour and magnetism alone never decide: marks wear off, plating and paint change colour, and one mark stands on many parts. "
     "Measure the part."

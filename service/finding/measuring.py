@@ -42,12 +42,6 @@ class Reading:
     value: Fraction
     uncertainty: Fraction = Fraction(0)
 
-    def agrees(self, low: Fraction | None, high: Fraction | None) -> bool:
-        """Whether the size, as uncertain as it is, may lie between two limits; None is no limit."""
-        return (low is None or self.value + self.uncertainty >= low) and (
-            high is None or self.value - self.uncertainty <= high
-        )
-
     def distance(self, value: Value) -> Fraction:
         """How far the reading lies from the size a row gives, in inches."""
         return abs(self.value - value.number) if isinstance(value.exact, Fraction) else Fraction(0)
@@ -60,8 +54,9 @@ class Reading:
 
 def limits(value: Value) -> tuple[Fraction | None, Fraction | None]:
     """The sizes a row allows: its tolerance, or one end open where it gives a maximum or a minimum only."""
-    low = None if value.limit == "max" and value.minus is None else value.least
-    high = None if value.limit == "min" and value.plus is None else value.greatest
+    size = value.number
+    low = size - value.minus if value.minus is not None else None if value.limit == "max" else size
+    high = size + value.plus if value.plus is not None else None if value.limit == "min" else size
     return low, high
 
 
@@ -89,8 +84,9 @@ def size_test(reading: Reading, least_thread: Mapping[Fraction, Fraction], outsi
         low, high = limits(value)
         if outside and value.attribute == DIAMETER and low is not None:
             low = min(low, least_thread.get(value.exact, low))
-        return reading.agrees(low, high)
+        return (low is None or greatest >= low) and (high is None or least <= high)
 
+    least, greatest = reading.value - reading.uncertainty, reading.value + reading.uncertainty
     attributes = (reading.quantity, *STANDS_FOR.get(reading.quantity, ()))
     return Test(reading.quantity, reading.text, attributes, judge, reading=reading)
 
@@ -226,12 +222,14 @@ def agree(first: Partial, second: Partial) -> bool:
     return all(second.get(index, code) == code for index, code in first.items())
 
 
-def joined(lists: Iterable[list[Row]], most: int = 2000) -> list[Partial]:
+def joined(lists: Iterable[list[Row]], most: int = 500) -> list[Partial]:
     """Every way to choose one row of each list so that all choices belong to one number; at most ``most`` at any step."""
     found: list[Partial] = [{}]
     for rows in sorted(lists, key=len):
         step: dict[tuple[tuple[int, str], ...], Partial] = {}
         for partial in found:
+            if len(step) >= most:
+                break
             for row in rows:
                 if agree(row.partial, partial):
                     both = {**partial, **row.partial}

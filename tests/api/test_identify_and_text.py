@@ -44,6 +44,7 @@ async def test_looks_alone_come_with_a_warning(app: httpx.AsyncClient) -> None:
         {"readings": [{"quantity": "head_angle", "value": 100, "uncertainty": 0}]},
         {"readings": [{"quantity": "length", "value": "-1", "uncertainty": 0}]},
         {"readings": [READINGS[0], READINGS[0]]},
+        {"readings": [{"quantity": "length", "value": 1, "uncertainty": "0.6"}]},
         {"thread": "1/4-28", "surprise": 1},
     ],
 )

@@ -1,4 +1,4 @@
-"""The page in a real browser, a phone's: a server on a free port, one browser for the session, a fresh context for each test."""
+"""The page in a real browser, a phone's: a server on a free port, one browser for a module, a fresh context for each test."""
 
 from __future__ import annotations
 
@@ -46,15 +46,16 @@ def address(served: FastAPI) -> Iterator[str]:
     thread.join(10)
 
 
-@pytest.fixture(scope="session")
+@pytest.fixture(scope="module")
 def driver() -> Iterator[Playwright]:
+    """Closed with the module: while it is open it holds the event loop that other modules' tests run on."""
     if not CHROMIUM.exists():
         pytest.skip("no browser on this machine")
     with sync_playwright() as started:
         yield started
 
 
-@pytest.fixture(scope="session")
+@pytest.fixture(scope="module")
 def browser(driver: Playwright) -> Iterator[Browser]:
     started = driver.chromium.launch(executable_path=str(CHROMIUM), args=FLAGS)
     yield started

@@ -77,6 +77,8 @@ def _reading(asked: ReadingAsked, index: int, catalogue: Catalogue) -> Reading:
     if row is None or row.unit != "[in_i]":
         lengths = ", ".join(name for name, one in catalogue.attributes.items() if one.unit == "[in_i]")
         raise bad_body(f"readings/{index}/quantity", f"no length is called {asked.quantity!r}; there are {lengths}")
+    if 2 * asked.uncertainty > asked.value:
+        raise bad_body(f"readings/{index}/uncertainty", "more than half of the reading: nothing was measured")
     factor = _MILLIMETRE if asked.unit == "mm" else Fraction(1)
     return Reading(asked.quantity, asked.value * factor, asked.uncertainty * factor)
 

@@ -24,15 +24,23 @@ export async function show(route) {
 }
 
 function relative(one, number) {
-  const differing = one.comparison.filter((row) => row.sameness !== "same");
+  const differing = one.comparison.filter((row) => row.sameness === "different");
+  const open = one.comparison.filter((row) => row.sameness === "unknown");
   const same = one.comparison.filter((row) => row.sameness === "same");
   return h("section", { class: "relative" },
     h("h2", {}, h("a", { class: "number", href: here(["part", one.number], {}) }, one.number), " ", h("span", { class: "relation" }, one.relation)),
     h("p", {}, one.description), h("p", {}, one.statement, " ", basisMark(one.basis)),
-    differing.length ? table(number, one.number, differing, "What differs or is not known") : h("p", {}, "Nothing that the tables hold differs."),
+    differing.length ? table(number, one.number, differing, "What differs") : h("p", {}, open.length ? "Nothing known of both differs; see what is not known." : "Nothing that the tables hold differs."),
+    open.length ? h("details", {}, h("summary", {}, `Not known of one or both: ${open.length}`), h("div", { class: "deeper" }, table(number, one.number, open, "Not known of one or both"))) : null,
     same.length ? h("details", {}, h("summary", {}, `The same in both: ${same.length}`), h("div", { class: "deeper" }, table(number, one.number, same, "The same in both"))) : null,
     h("details", {}, h("summary", {}, one.hops.length > 1 ? `By what chain: ${one.hops.length} steps` : "By what row"),
       h("div", { class: "deeper" }, one.hops.map((hop) => [h("p", {}, `${hop.from_number} → ${hop.to_number}: ${hop.relation}. ${hop.conditions ?? ""}`), citation(hop)]))));
+}
+
+/** How much the second is more (+) or less (−), empty when it is no number. */
+function signed(difference) {
+  if (!difference || difference === "0") return "";
+  return difference.startsWith("-") ? `, −${difference.slice(1)}` : `, +${difference}`;
 }
 
 const SAMENESS = { same: "same", different: "differs", unknown: "not known" };
@@ -42,5 +50,5 @@ function table(first, second, rows, caption) {
     h("thead", {}, h("tr", {}, ["", first, second, ""].map((text, at) => text ? h("th", { scope: "col", class: "number" }, text) : h("th", { scope: "col" }, at ? h("span", { class: "out-of-sight" }, "Verdict") : h("span", { class: "out-of-sight" }, "Attribute"))))),
     h("tbody", {}, rows.map((row) => h("tr", {}, h("th", { scope: "row" }, heading(row.attribute)),
       h("td", {}, row.first_display || "–"), h("td", {}, row.second_display || "–"),
-      h("td", {}, SAMENESS[row.sameness] ?? row.sameness, row.difference && row.difference !== "0" ? ` by ${row.difference}` : ""))))));
+      h("td", {}, SAMENESS[row.sameness] ?? row.sameness, signed(row.difference)))))));
 }

@@ -27,7 +27,6 @@ async function home() {
     h("h2", {}, "How far an answer can be trusted"),
     h("p", {}, "Every value says where it comes from. The switch above leaves out what is weaker."),
     h("dl", { class: "cite terms" }, BASES.map(([, word, meaning]) => [h("dt", {}, word), h("dd", {}, meaning)])));
-  ask("release", { basis: "from-memory" });
   return { title: "Read a part number", node, after: () => { if (matchMedia("(pointer: fine)").matches) document.getElementById("number").focus(); } };
 }
 

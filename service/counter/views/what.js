@@ -71,7 +71,7 @@ function candidate(one) {
   const said = one.evidence.map((each) => {
     const [sign, word, tone] = VERDICT[each.verdict] ?? ["?", words(each.verdict), "plain"];
     return sourced([h("span", { class: "what" }, h("span", { class: `verdict ${tone}` }, h("span", { "aria-hidden": "true" }, `${sign} `), `${heading(each.about)} ${word}`),
-      each.display ? `: the tables give ${each.display}` : "", each.remark ? h("span", { class: "hint" }, ` ${each.remark}`) : null), basisMark(each.basis)], each);
+      each.display ? `: the tables give ${each.display}` : "", each.remark && each.verdict !== "says nothing" ? h("span", { class: "hint" }, ` ${each.remark}`) : null), basisMark(each.basis)], each);
   });
   return h("section", { class: "relative" }, h("h3", {}, h("span", { class: "number" }, one.number), ` ${one.title}`),
     h("p", { class: one.standing === "agrees" ? "good" : one.standing === "contradicted" ? "bad" : "care" }, heading(STANDING[one.standing] ?? one.standing)), said,
