@@ -100,16 +100,16 @@ BOLTS = [
     ),
     Example("NAS6203-6", "NAS6203 Rev 10", "Table II row 6", {"grip_length": "0.375", "length": "0.698"}),
     Example("NAS6604-19", "trade description", "title", {"thread": "1/4-28", "grip_length": "1.188"}),
-    Example("MS21250-04008", "MS21250 transcription note", "example", {"thread": "1/4-28", "grip_length": "0.500"}),
+    Example("MS21250-04008", "MS21250 written-out note", "example", {"thread": "1/4-28", "grip_length": "0.500"}),
     Example(
         "MS21250H04004",
-        "MS21250 transcription note",
+        "MS21250 written-out note",
         "example",
         {"thread": "1/4-28", "head_drilled": "yes", "grip_length": "0.250"},
     ),
-    Example("MS21250-05022", "MS21250 transcription note", "example", {"thread": "5/16-24", "grip_length": "1.375"}),
+    Example("MS21250-05022", "MS21250 written-out note", "example", {"thread": "5/16-24", "grip_length": "1.375"}),
     Example(
-        "MS21250-05012", "MS21250 transcription note", "example", {"nominal_diameter": "5/16", "grip_length": "0.750"}
+        "MS21250-05012", "MS21250 written-out note", "example", {"nominal_diameter": "5/16", "grip_length": "0.750"}
     ),
     Example(
         "MS21250H03014",
