@@ -49,10 +49,10 @@ def test_a_set_that_nothing_speaks_against_is_compatible(part: Named, checker: C
     assert {"thread.bolt.nut", "size.washer.bolt"} <= {finding.rule for finding in check.findings}
 
 
-def test_a_temperature_on_a_bolt_without_a_listed_limit_is_a_caution(part: Named, checker: Checker) -> None:
-    check = checker.check(bolted(part))
-    assert cautions(check) == {"bolt.service-limit"}
-    assert check.verdict == "compatible_with_conditions"
+def test_a_bolt_without_a_listed_limit_is_a_caution_only_where_it_is_hot(part: Named, checker: Checker) -> None:
+    assert checker.check(bolted(part)).verdict == "compatible"
+    hot = checker.check(bolted(part, "MS21043-4", joint={"temperature": Fraction(500)}))
+    assert "bolt.limit-not-held.steel" in cautions(hot)
 
 
 def test_every_finding_about_a_readable_set_names_a_row_and_its_source(part: Named, checker: Checker) -> None:

@@ -50,9 +50,19 @@ def test_an_all_metal_nut_stands_where_the_insert_nut_does_not(mates: Mates) -> 
     hot = mates("AN4-12A", temperature=300, rotates="no")
     assert hot["AN365-428A"].verdict == "excluded"
     for nut in ("AN363-428", "MS21042-4"):
-        assert hot[nut].verdict == "conditional"
-        # nothing against the nut; that no source gives the bolt's own limit is said
-        assert rules(hot[nut], "conditions") == {"bolt.service-limit"}
+        assert hot[nut].verdict == "fits"
+
+
+def test_a_bolt_whose_limit_no_source_gives_is_conditional_where_its_plating_ends(mates: Mates) -> None:
+    warm = mates("AN4-12A", temperature=450, rotates="no")["MS21043-4"]
+    hot = mates("AN4-12A", temperature=451, rotates="no")["MS21043-4"]
+    assert "bolt.limit-not-held.steel" not in rules(warm, "conditions")
+    assert "bolt.limit-not-held.steel" in rules(hot, "conditions")
+    aluminium = mates("AN4DD12A", temperature=251, rotates="no")["MS21043-4"]
+    assert "bolt.limit-not-held.other" in rules(aluminium, "conditions")
+
+
+def test_a_bolt_whose_limit_is_given_keeps_it(mates: Mates) -> None:
     assert mates("NAS6204-13", temperature=300, rotates="no")["MS21042-4"].verdict == "fits"
 
 
@@ -170,7 +180,7 @@ def test_what_is_not_stated_makes_a_candidate_conditional_and_is_named(mates: Ma
     assert {name for f in nut.findings if f.effect == "conditions" for name in f.unstated} == {"temperature", "rotates"}
     stated = mates("AN4-12A", temperature=100, rotates="no")["AN365-428A"]
     assert {name for f in stated.findings if f.effect == "conditions" for name in f.unstated} == set()
-    assert {name for f in stated.findings for name in f.unknown} == {"max_temperature of AN4-12A"}
+    assert {name for f in stated.findings for name in f.unknown} == set()
 
 
 def test_every_verdict_but_fits_names_a_rule(mates: Mates) -> None:

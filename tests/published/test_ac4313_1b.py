@@ -126,9 +126,9 @@ PARAGRAPHS = [
         "AN4-12",
         "MS17825-4",
         {"temperature": "100"},
-        "conditional",
         "fits",
-    ),  # the bolt's own limit is in no table, so the joint is only conditional
+        "fits",
+    ),
     ("7-64c", "AN4-12A", "AN365-428A", {"engine_intake": "true"}, "excluded", "excludes"),
     ("7-64d", "AN4-12A", "AN365-428A", {"opened_every_flight": "true"}, "excluded", "excludes"),
     ("7-64e", "AN4-12A", "MS21045-4", {"heat_source": "true", "rotates": "false"}, "fits", "fits"),
