@@ -82,6 +82,20 @@ def test_the_clamped_range_is_where_the_pin_always_fits(
     assert (c.slot_fit(held, bolt, hole, pin, nut).outcome == "always") == inside
 
 
+def test_the_clamped_range_is_worked_from_the_worst_ends() -> None:
+    """Length .98 to 1.02, hole .09 to .11 from the end: the hole is .87 to .93 from the head."""
+    bolt = Shank(exactly(Fraction(0)), Span(Fraction("0.98"), Fraction("1.02")), PITCH)
+    hole = Span(Fraction("0.09"), Fraction("0.11"))
+    nut = c.CastellatedNut(Span(Fraction("0.10"), Fraction("0.12")), Span(Fraction("0.34"), Fraction("0.36")))
+    pin = Fraction("0.06")
+    # least: .93 - .34; most: .87 - .03 - .12
+    window = Span(Fraction("0.59"), Fraction("0.72"))
+    assert c.clamped_range(Stack((exactly(Fraction(1)),)), bolt, hole, pin, nut) == window
+    widest = Stack((Span(Fraction(1), Fraction("1.13")),))
+    assert c.clamped_range(widest, bolt, hole, pin, nut) == window
+    assert c.clamped_range(Stack((Span(Fraction(1), Fraction("1.131")),)), bolt, hole, pin, nut) is None
+
+
 @given(inches("-0.2", "0.2"), inches("-0.2", "0.2"), st.sampled_from([20, 24, 28, 32]))
 def test_shifts_add_up_round_the_circle(first: Fraction, second: Fraction, tpi: int) -> None:
     pitch = Fraction(1, tpi)
@@ -99,6 +113,16 @@ def test_a_sixth_of_the_pitch_is_one_slot_and_turns_nothing(steps: int, tpi: int
 def test_a_thicker_pack_leaves_more_to_turn_until_it_passes_a_slot() -> None:
     assert c.slot_shift(Fraction(1, 28 * 60), PITCH) == Fraction(1, 10)
     assert c.slot_shift(-Fraction(1, 28 * 60), PITCH) == Fraction(9, 10)
+
+
+def test_a_thicker_pack_moves_the_slot_away_by_its_shift() -> None:
+    (found,) = c.choose_pack(Fraction(1, 4), Fraction(0), [("shim", Fraction(1, 28 * 60))], PITCH)
+    assert (found.shift, found.remaining) == (Fraction(1, 10), Fraction(7, 20))
+
+
+def test_a_nut_with_one_slot_turns_all_the_way_round() -> None:
+    assert c.slot_shift(Fraction(1, 56), PITCH, 1) == Fraction(1, 2)
+    assert c.slot_shift(Fraction(1, 2), Fraction(2), 1) == Fraction(1, 4)
 
 
 def test_steps_become_degrees() -> None:

@@ -111,5 +111,7 @@ def test_a_metal_listed_twice_is_placed_only_where_both_places_agree() -> None:
         SeriesPlace(1, "below", "s1"),
     ]
     assert anode("twice", "between", series) is None
+    assert anode("between", "twice", series) is None
+    assert anode("above", "twice", series) == "twice"
     assert anode("twice", "above", series) == "twice"
     assert anode("below", "twice", series) == "below"

@@ -23,7 +23,10 @@ def test_bearing_and_shear_are_worked_apart_and_the_larger_governs() -> None:
     found = s.rivets_per_inch(PI, Fraction(2), Fraction(1, 2), Fraction(1, 4))
     assert (found.bearing, found.shear) == (2, 2)
     assert (found.needed, found.mode) == (2, "bearing")
-    assert s.rivets_per_inch(PI * 2, Fraction(2), Fraction(1, 2), Fraction(1, 4)).mode == "shear"
+    thick = s.rivets_per_inch(PI * 2, Fraction(2), Fraction(1, 2), Fraction(1, 4))
+    assert (thick.needed, thick.mode) == (4, "shear")
+    thin = s.rivets_per_inch(PI / 2, Fraction(2), Fraction(1, 2), Fraction(1, 4))
+    assert (thin.needed, thin.mode) == (2, "bearing")
 
 
 @given(sheets, holes, ratios, bearings)

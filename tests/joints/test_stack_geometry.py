@@ -53,7 +53,7 @@ def test_every_pair_of_values_lies_in_the_sum_and_the_difference(
 
 
 def test_a_span_does_not_run_backwards_and_tolerances_are_magnitudes() -> None:
-    with pytest.raises(ValueError, match="least value"):
+    with pytest.raises(ValueError, match="least value 2 is above the greatest 1"):
         k.Span(Fraction(2), Fraction(1))
     for plus, minus in ((-1, 0), (0, -1)):
         with pytest.raises(ValueError, match="magnitudes"):
@@ -98,6 +98,7 @@ def test_a_pack_holds_plates_and_no_negative_thickness() -> None:
         lambda: simple("-0.1"),
         lambda: simple("0.1", head=("-0.1",)),
         lambda: simple("0.1", nut=("-0.1",)),
+        lambda: k.Stack((k.Span(Fraction("-0.001"), Fraction("0.1")),)),
     ):
         with pytest.raises(ValueError, match="thickness"):
             wrong()
@@ -218,6 +219,8 @@ def test_only_the_thickest_plate_may_hold_thread_and_no_more_than_its_own_thickn
     # at worst case: a nut-side plate that may be the thinner one, or thinner than the threads allowed
     loose = k.Stack((inch("0.2"), k.Span(Fraction("0.19"), Fraction("0.21"))))
     assert k.allowed_in_hole(loose, Fraction(1, 20), False, confined) == 0
+    other = k.Stack((k.Span(Fraction("0.19"), Fraction("0.21")), inch("0.2")))
+    assert k.allowed_in_hole(other, Fraction(1, 20), False, confined) == 0
     thin = k.Stack((k.Span(Fraction("0.04"), Fraction("0.06")),))
     assert k.allowed_in_hole(thin, Fraction(1, 20), False, confined) == Fraction("0.04")
 
@@ -291,6 +294,23 @@ def test_the_choice_does_not_hang_on_the_order_of_the_bolts() -> None:
     for order in (run, run[::-1]):
         assert k.shortest_that_closes(order, held, NUT, ONE_THREAD, Fraction("0.06")) == run[2]
     assert k.shortest_that_closes([], held, NUT, ONE_THREAD) is None
+
+
+def test_the_shortest_bolt_is_the_one_that_is_shorter_at_worst_case_then_the_one_of_less_grip() -> None:
+    held = simple("0.5", nut=("0.063",))
+
+    def bolt(grip: tuple[str, str], length: tuple[str, str]) -> k.Shank:
+        return k.Shank(k.Span(*map(Fraction, grip)), k.Span(*map(Fraction, length)), Fraction(1, 28))
+
+    spread, tight = bolt(("0.5", "0.5"), ("1.0", "1.3")), bolt(("0.5", "0.5"), ("1.1", "1.2"))
+    assert k.shortest_that_closes([spread, tight], held, NUT, ONE_THREAD) == tight
+    deep, shallow = bolt(("0.50", "0.56"), ("1.1", "1.2")), bolt(("0.51", "0.53"), ("1.1", "1.2"))
+    assert k.shortest_that_closes([deep, shallow], held, NUT, ONE_THREAD) == shallow
+
+
+def test_a_pack_at_the_ceiling_is_kept_and_of_two_equally_high_the_lower_at_least_comes_first() -> None:
+    regular, uneven = inch("0.063"), k.Span(Fraction("0.05"), Fraction("0.063"))
+    assert k.washer_choices([regular, uneven], 1, Fraction("0.063")) == ((), (uneven,), (regular,))
 
 
 def test_washers_are_laid_in_every_way_lowest_first() -> None:

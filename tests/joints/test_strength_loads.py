@@ -44,10 +44,12 @@ def test_nut_and_screw_strip_on_their_own_share() -> None:
     assert s.internal_thread_pull_out(Fraction(1), Fraction(1), Fraction(4)) == 3 * PI
     assert s.internal_thread_pull_out(Fraction(1), Fraction(1), Fraction(8), Fraction(7, 8)) == 7 * PI
     assert s.external_thread_pull_out(Fraction(1), Fraction(1), Fraction(8)) == 5 * PI
+    assert s.thread_shear_area(Fraction(3), Fraction(1, 2), Fraction(2, 3)) == PI
 
 
 def test_tear_out_has_two_planes_from_the_holes_edge() -> None:
     assert s.tear_out(Fraction(2), Fraction(1), Fraction(3), Fraction(10)) == 10 * 2 * 3 * Fraction(3, 2)
+    assert s.tear_out(Fraction("0.6"), Fraction(1), Fraction(3), Fraction(10)) == 6
     with pytest.raises(ValueError, match="reaches an edge"):
         s.tear_out(Fraction(1, 2), Fraction(1), Fraction(1), Fraction(1))
 
@@ -56,6 +58,7 @@ def test_margin_is_zero_at_the_allowable() -> None:
     assert s.margin(Fraction(10), Fraction(10)) == 0
     assert s.margin(Fraction(15), Fraction(10)) == Fraction(1, 2)
     assert s.margin(Fraction(5), Fraction(10)) == Fraction(-1, 2)
+    assert s.margin(Fraction(1), Fraction(1, 2)) == 1
     with pytest.raises(ValueError, match="above zero"):
         s.margin(Fraction(1), Fraction(0))
 
