@@ -55,6 +55,10 @@ def column_for(load_class: str) -> str:
     return _COLUMN.get(load_class, "")
 
 
+def _told_apart(row: Torque) -> str:
+    return ", ".join(filter(None, (row.part, row.fastener, row.finish, row.condition))) or row.locator
+
+
 class TorqueTables:
     """The torque rows of a catalogue at one basis or better."""
 
@@ -83,11 +87,19 @@ class TorqueTables:
         return [row for row in self.notes if row.document == document]
 
     def recommended(self, thread: str, nut_load: str, document: str = GENERAL) -> Recommended | None:
-        """The range and maximum of one document, or None when it has no such row."""
+        """The range and maximum of one document, or None when it has no such row.
+
+        ValueError when the document gives several ranges that differ by part, fastener, finish or condition: nobody but the asker knows which.
+        """
         rows = [row for row in self.rows(thread, nut_load, document) if row.nut_load == nut_load or not row.nut_load]
         ranges = [row for row in rows if row.range == "recommended" and row.high]
         if not ranges:
             return None
+        if len({(row.low, row.high, row.unit) for row in ranges}) > 1:
+            told = "; ".join(f"{row.low or '-'} to {row.high}: {_told_apart(row)}" for row in ranges)
+            raise ValueError(
+                f"{document} gives several ranges for {thread} ({told}); choose one and give it as the torque"
+            )
         return Recommended(ranges[0], next((row for row in rows if row.range == "maximum"), None))
 
     def warning(self) -> TorqueNote | None:

@@ -1,7 +1,8 @@
 """Identifying a part from readings and looks.
 
 Outside checks: Unified threads 1/4-28 and 10-32 have major diameters below nominal by at most allowance and tolerance (ASME B1.1 class 2A limits, as
-tabled); 25.4 mm to the inch is the international definition; that one head mark stands on many parts is AC 43.13-1B's warning, paragraph 7-36 on.
+tabled); 25.4 mm to the inch is the international definition; one head mark standing on many parts follows from AC 43.13-1B, paragraph 7-36a
+(a single dash is a steel or a stainless bolt).
 """
 
 from __future__ import annotations

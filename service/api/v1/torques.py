@@ -121,7 +121,10 @@ def operations(desk: Desk) -> list[Operation]:
             raise bad_body("torque", "give a torque, or a thread and a nut")
         _, load = nut_of(asked.nut, basis)
         thread = canonical_thread(asked.thread)
-        found = known.recommended(thread, load, document)
+        try:
+            found = known.recommended(thread, load, document)
+        except ValueError as error:
+            raise bad_body("document", str(error)) from None
         if found is None or found.row.unit != INCH_POUNDS:
             raise bad_body("thread", f"{document} has no row for {thread} and {load} nuts")
         return found.range, found
