@@ -25,6 +25,16 @@ PLACES: Final[Mapping[str, frozenset[str]]] = {
 }
 
 
+#: what may be measured on the parts in hand and stand instead of the tables', and the place of the part it belongs to
+MEASURABLE: Final[Mapping[str, str]] = {
+    "grip_length": "fastener",
+    "length": "fastener",
+    "shank_hole_from_point": "fastener",
+    "height": "nut",
+    "slot_bottom_height": "nut",
+}
+
+
 @dataclass(frozen=True, slots=True)
 class Layer:
     """A plate of the stack, from the head on. ``material`` is a word of the condition ``material`` or empty."""
@@ -49,13 +59,27 @@ class Assembly:
     joint: Mapping[str, Exact] = field(default_factory=dict)
     #: measured drag of a nut that is used again, inch-pounds
     reused_nut_drag: Fraction | None = None
-    #: measured height of the nut, used instead of the tables'
-    nut_height: Span | None = None
+    #: sizes measured on the parts in hand, inches, by attribute: each stands instead of the tables' (see MEASURABLE)
+    measured: Mapping[str, Span] = field(default_factory=dict)
 
     @property
     def holding(self) -> Part | None:
         """The nut or the plate nut."""
         return self.nut or self.plate_nut
+
+    def size(self, attribute: str) -> Span | None:
+        """A size of :data:`MEASURABLE`: the measured one, else the tables'; None where neither is known."""
+        if attribute in self.measured:
+            return self.measured[attribute]
+        part = self.fastener if MEASURABLE[attribute] == "fastener" else self.holding
+        value = quantity(part, attribute)
+        return None if value is None else span_of(value)
+
+    @property
+    def shank(self) -> Shank | None:
+        """The lengths of the fastener, or None when its grip, length or thread is not known."""
+        grip, length = self.size("grip_length"), self.size("length")
+        return None if self.fastener is None else _shank(self.fastener, grip, length)
 
     def single(self) -> dict[str, Part]:
         """The parts of which there is one, by kind."""
@@ -77,6 +101,12 @@ def quantity(part: Part | None, attribute: str) -> Value | None:
     return value if value is not None and isinstance(value.exact, Fraction) else None
 
 
+def word(part: Part, attribute: str) -> str:
+    """An attribute that is a word, or empty."""
+    value = part.value(attribute)
+    return value.exact if value is not None and isinstance(value.exact, str) else ""
+
+
 def why_absent(part: Part, attribute: str) -> str:
     """Why a part has no such value."""
     value = part.value(attribute)
@@ -89,8 +119,11 @@ def span_of(value: Value) -> Span:
 
 
 def shank_of(fastener: Part) -> Shank | None:
-    """The lengths of a bolt, or None when a row for grip, length or thread is missing."""
-    grip, length = quantity(fastener, "grip_length"), quantity(fastener, "length")
+    """The lengths of a bolt by the tables, or None when a row for grip, length or thread is missing."""
+    return Assembly(fastener).shank
+
+
+def _shank(fastener: Part, grip: Span | None, length: Span | None) -> Shank | None:
     thread = fastener.value("thread")
     if grip is None or length is None or thread is None or not isinstance(thread.exact, str):
         return None
@@ -98,7 +131,7 @@ def shank_of(fastener: Part) -> Shank | None:
         pitch = parse_thread(thread.exact).pitch
     except ValueError:
         return None
-    return Shank(span_of(grip), span_of(length), pitch)
+    return Shank(grip, length, pitch)
 
 
 def stack_of(assembly: Assembly) -> Stack | None:

@@ -8,8 +8,9 @@ from fractions import Fraction
 
 from service.catalogue.catalogue import Catalogue
 from service.catalogue.values import Citation
-from service.joints.assembly import Assembly, quantity, shank_of, span_of, why_absent
-from service.joints.clocking import SLOTS, Clocking, choose_pack
+from service.joints.assembly import MEASURABLE, Assembly, quantity, span_of, why_absent, word
+from service.joints.castellation import judge_castellation
+from service.joints.clocking import Clocking
 from service.joints.findings import (
     Figure,
     JointFinding,
@@ -21,11 +22,12 @@ from service.joints.findings import (
     verdict_of,
 )
 from service.joints.geometry import judge_stack
-from service.joints.holes import fit
+from service.joints.hole_checking import judge_hole
 from service.joints.judging import judge_set
 from service.joints.metals import Metals, judge_metals
 from service.joints.practices import Practices
-from service.joints.stack import total
+from service.joints.sizes import Holes
+from service.joints.stack import Span
 from service.mating.clauses import Effect, Setting
 from service.mating.rules import RuleBook
 from service.parts.part import Part
@@ -57,6 +59,7 @@ class Checker:
         self.rules, self.basis = rules, basis
         self.practices = Practices(catalogue, basis)
         self.metals = Metals.of(catalogue, basis)
+        self._holes = Holes(catalogue, basis)
         rows = catalogue.package.of(PrevailingTorque)
         self._lowest_limit = _lowest_limit(rules)
         self._prevailing = [row for row in rows if TRUST[row.basis] <= TRUST[basis]]
@@ -72,17 +75,19 @@ class Checker:
         findings = [*said, *judge_set(assembly, self.rules, self.basis), *geometry.findings]
         findings += judge_metals(assembly, self.metals)
         not_judged = [*missed, *geometry.not_judged]
-        findings += self._castellation(assembly, not_judged)
+        castellation, hole = judge_castellation(assembly, self.rules), judge_hole(assembly, self.rules, self._holes)
+        findings += [*castellation.findings, *hole.findings]
+        not_judged += [*castellation.not_judged, *hole.not_judged]
         findings += self._reused(assembly, not_judged)
-        findings += self._hole(assembly, geometry.figures, not_judged)
+        findings += _measured(assembly, self.rules)
         not_judged += _unjudged_pairs(assembly)
         not_judged += self._unjudged_temperatures(assembly)
         return Check(
             verdict_of(findings, not_judged),
             ordered(findings),
-            tuple(geometry.figures),
+            (*geometry.figures, *castellation.figures, *hole.figures),
             tuple(geometry.practices),
-            tuple(_clocking(assembly)),
+            tuple(castellation.clocking),
             tuple(dict.fromkeys(not_judged)),
         )
 
@@ -114,32 +119,11 @@ class Checker:
                 return True
         return False
 
-    def _castellation(self, assembly: Assembly, not_judged: list[NotJudged]) -> Iterator[JointFinding]:
-        """The cotter hole against the slots: no sheet read gives both the hole's place and the slots' depth."""
-        nut, bolt = assembly.nut, assembly.fastener
-        if nut is None or bolt is None or not assembly.stack or _word(nut, "castellated") != "yes":
-            return
-        if _word(bolt, "shank_drilled") != "yes":
-            return
-        missing = [
-            (part, name)
-            for part, name in ((bolt, "shank_hole_from_point"), (nut, "slot_bottom_height"), (nut, "height"))
-            if quantity(part, name) is None
-        ]
-        for part, name in missing:
-            not_judged.append(NotJudged("cotter hole in the slots", why_absent(part, name)))
-        if missing:
-            unknown = [f"{name} of {part.number}" for part, name in missing]
-            words = "Not judged on paper: see that the hole stands in the slots inside the torque range."
-            yield from_rule_row(
-                self.rules, "cotter-pin.castellation", "conditions", words, [bolt.number, nut.number], None, unknown
-            )
-
     def _reused(self, assembly: Assembly, not_judged: list[NotJudged]) -> Iterator[JointFinding]:
         nut, drag = assembly.holding, assembly.reused_nut_drag
         if nut is None or drag is None:
             return
-        thread, locking = _word(nut, "thread"), _word(nut, "locking")
+        thread, locking = word(nut, "thread"), word(nut, "locking")
         rows = [
             row for row in self._prevailing
             if row.thread == thread and (row.nut in {"either", locking} or locking == "either")
@@ -156,19 +140,23 @@ class Checker:
             rule = _REUSE_RULE[nut.family.kind]
             yield from_rule_row(self.rules, rule, effect, words, [nut.number], Citation.of(row))
 
-    def _hole(self, assembly: Assembly, figures: list[Figure], not_judged: list[NotJudged]) -> Iterator[JointFinding]:
-        if assembly.hole is None or assembly.fastener is None:
-            return
-        bolt = assembly.fastener
-        shank = quantity(bolt, "shank_diameter")
-        if shank is None:
-            not_judged.append(NotJudged("fit in the hole", why_absent(bolt, "shank_diameter")))
-            return
-        room = fit(assembly.hole, span_of(shank))
-        figures.append(Figure("hole_clearance", room, "[in_i]", "hole less shank; below zero is interference"))
-        if room.low < 0:
-            words = f"The shank is up to {decimal_text(-room.low, 4)} in larger than the hole: only for a drawn fit."
-            yield from_rule_row(self.rules, "hole.light-drive", "conditions", words, [bolt.number])
+
+def _measured(assembly: Assembly, rules: RuleBook) -> Iterator[JointFinding]:
+    """Measured sizes that lie outside the tables' tolerance, where the tables give one."""
+    for name, size in assembly.measured.items():
+        part = assembly.fastener if MEASURABLE[name] == "fastener" else assembly.holding
+        value = quantity(part, name)
+        if part is None or value is None or value.limit or (value.plus is None and value.minus is None):
+            continue
+        if size.high < value.least or size.low > value.greatest:
+            kind = name.replace("_", " ")
+            words = f"{kind} of {part.number}: {_inches(size)} measured, {_inches(span_of(value))} by the rows."
+            yield from_rule_row(rules, "measured.differs", "conditions", words, [part.number], value.citation)
+
+
+def _inches(span: Span) -> str:
+    low, high = decimal_text(span.low, 4), decimal_text(span.high, 4)
+    return f"{low} in" if low == high else f"{low} to {high} in"
 
 
 def _lowest_limit(rules: RuleBook) -> Fraction:
@@ -185,17 +173,12 @@ def _lowest_limit(rules: RuleBook) -> Fraction:
     return min(limits, default=Fraction(0))
 
 
-def _word(part: Part, attribute: str) -> str:
-    value = part.value(attribute)
-    return value.exact if value is not None and isinstance(value.exact, str) else ""
-
-
 def _unjudged_pairs(assembly: Assembly) -> Iterator[NotJudged]:
     """Whether thread or size of a pair could not be compared because a row is missing."""
     bolt, nut = assembly.fastener, assembly.holding
     if bolt is not None and nut is not None:
         for part in (bolt, nut):
-            if not _word(part, "thread"):
+            if not word(part, "thread"):
                 yield NotJudged("thread of the pair", why_absent(part, "thread"), vital=True)
     for washer in (*assembly.under_head, *assembly.under_nut):
         if quantity(washer, "nominal_diameter") is None:
@@ -204,40 +187,3 @@ def _unjudged_pairs(assembly: Assembly) -> Iterator[NotJudged]:
         yield NotJudged("size of the fastener", why_absent(bolt, "nominal_diameter"), vital=True)
     if bolt is not None and nut is None and bolt.family.kind in {"bolt", "screw"}:
         yield NotJudged("nut", "no nut was given")
-
-
-def _clocking(assembly: Assembly) -> Iterator[Clocking]:
-    """How changing the washers under a castellated nut turns its slots, from where they stand now."""
-    nut, bolt = assembly.nut, assembly.fastener
-    shank = shank_of(bolt) if bolt is not None else None
-    if nut is None or shank is None or _word(nut, "castellated") != "yes" or not assembly.under_nut:
-        return
-    heights: dict[str, Fraction] = {}
-    for washer in assembly.under_nut:
-        family, codes = washer.family, washer.designation.codes
-        for other in _same_size(washer):
-            value = family.value("thickness", other)
-            if value is not None and isinstance(value.exact, Fraction) and other != codes:
-                heights[family.format(other)] = value.exact
-        value = quantity(washer, "thickness")
-        if value is None:
-            return
-        heights[washer.number] = value.number
-    present = total(span_of(v) for w in assembly.under_nut if (v := quantity(w, "thickness")) is not None).low
-    different = {height: name for name, height in sorted(heights.items(), reverse=True)}
-    packs = [(name, height) for height, name in different.items()]
-    packs += [(f"{a} and {b}", x + y) for i, (a, x) in enumerate(packs) for b, y in packs[i:]]
-    yield from choose_pack(Fraction(0), present, packs, shank.pitch, SLOTS)
-
-
-def _same_size(washer: Part) -> Iterator[tuple[str, ...]]:
-    """Numbers of the washer's family that differ in the one piece that its thickness form hangs on."""
-    family, codes = washer.family, washer.designation.codes
-    facet = family.facets.by_attribute.get("thickness_form")
-    for index in facet.slots if facet is not None else ():
-        for code in family.slots[index].codes:
-            other = (*codes[:index], code, *codes[index + 1 :])
-            same = family.value("nominal_diameter", other)
-            mine = washer.value("nominal_diameter")
-            if same is not None and mine is not None and same.exact == mine.exact and family.not_made(other) is None:
-                yield other

@@ -8,7 +8,7 @@ from fractions import Fraction
 from itertools import combinations_with_replacement
 from typing import Final, Literal
 
-from service.joints.assembly import Assembly, Layer, quantity, span_of
+from service.joints.assembly import Assembly, Layer, quantity, span_of, word
 from service.joints.checking import Check
 from service.joints.practices import Practices
 from service.joints.stack import Shank, Span, Stack, allowed_in_hole
@@ -29,7 +29,8 @@ class Wish:
     thread: str = ""
     diameter: Fraction | None = None
     joint: Mapping[str, Exact] = field(default_factory=dict)
-    nut_height: Span | None = None
+    #: sizes of the nut to be used that were measured (``height``, ``slot_bottom_height``), inches
+    measured: Mapping[str, Span] = field(default_factory=dict)
     bolt_families: frozenset[str] = frozenset()
     nut_families: frozenset[str] = frozenset()
     avoid: frozenset[str] = frozenset()
@@ -156,12 +157,6 @@ def preference(candidate: Candidate, bolt: Part) -> tuple[object, ...]:
     return (VERDICTS[candidate.verdict], other, candidate.order, candidate.number)
 
 
-def word(part: Part, attribute: str) -> str:
-    """An attribute that is a word, or empty."""
-    value = part.value(attribute)
-    return value.exact if value is not None and isinstance(value.exact, str) else ""
-
-
 def _laid(kinds: list[Part], least: int, most: int) -> Iterator[tuple[Part, ...]]:
     for count in range(least, most + 1):
         yield from combinations_with_replacement(kinds, count)
@@ -177,7 +172,8 @@ def close(shank: Shank, packs: tuple[Pack, ...], wish: Wish, practices: Practice
     The worst cases are those of ``stack.nut_clearance``, ``thread_in_hole`` and ``protrusion``, of which only one end
     is needed here.
     """
-    least = shank.pitch + (wish.nut_height.high if wish.nut_height is not None else Fraction(0))
+    height = wish.measured.get("height")
+    least = shank.pitch + (height.high if height is not None else Fraction(0))
     nearest: Short | None = None
     for pack in packs:
         allowed = _allowed(pack.stack, shank, wish, practices)

@@ -8,7 +8,7 @@ from fractions import Fraction
 from typing import Final
 
 from service.catalogue.values import Citation
-from service.joints.assembly import Assembly, quantity, shank_of, span_of, stack_of, why_absent
+from service.joints.assembly import Assembly, quantity, span_of, stack_of, why_absent, word
 from service.joints.findings import Figure, JointFinding, NotJudged, PracticeResult, from_rule_row
 from service.joints.practices import InHole, Practices
 from service.joints.stack import (
@@ -25,6 +25,7 @@ from service.joints.stack import (
 )
 from service.mating.clauses import Effect
 from service.mating.rules import RuleBook
+from service.parts.part import Part
 from service.quantity import decimal_text, parse_number
 from service.tables.joint_rows import Practice
 
@@ -60,18 +61,19 @@ def judge_stack(assembly: Assembly, rules: RuleBook, practices: Practices) -> Ge
         return found
     plates = total(layer.thickness for layer in assembly.stack)
     found.figure("plates", plates, "the plates together")
-    shank, stack = shank_of(fastener), stack_of(assembly)
+    shank, stack = assembly.shank, stack_of(assembly)
     if stack is None:
         for washer in (*assembly.under_head, *assembly.under_nut):
             if quantity(washer, "thickness") is None:
                 found.not_judged.append(NotJudged("grip and protrusion", why_absent(washer, "thickness"), vital=True))
         return found
     found.figure("clamped", stack.clamped, "from under the head to the bearing face of the nut")
+    if fastener.family.kind == "clevis_pin":
+        _judge_pin(assembly, fastener, stack, rules, found)
+        return found
     if shank is None:
-        for name in ("grip_length", "length", "thread"):
-            value = fastener.value(name)
-            if value is None or value.exact is None:
-                found.not_judged.append(NotJudged("grip and protrusion", why_absent(fastener, name), vital=True))
+        for name in _unknown_lengths(assembly, fastener):
+            found.not_judged.append(NotJudged("grip and protrusion", why_absent(fastener, name), vital=True))
         return found
     _judge_grip(assembly, stack, shank, rules, practices, found)
     _judge_protrusion(assembly, stack, shank, rules, practices, found)
@@ -82,6 +84,38 @@ def judge_stack(assembly: Assembly, rules: RuleBook, practices: Practices) -> Ge
             if NotJudged("washer tolerance", why) not in found.not_judged:
                 found.not_judged.append(NotJudged("washer tolerance", why))
     return found
+
+
+def _unknown_lengths(assembly: Assembly, fastener: Part) -> Iterator[str]:
+    for name in ("grip_length", "length"):
+        if assembly.size(name) is None:
+            yield name
+    if not word(fastener, "thread"):
+        yield "thread"
+
+
+def _judge_pin(assembly: Assembly, pin: Part, stack: Stack, rules: RuleBook, found: Geometry) -> None:
+    """A clevis pin: the cotter hole must clear the pack, and the pin has that much end play."""
+    sizes = {name: assembly.size(name) for name in ("length", "shank_hole_from_point")}
+    hole = quantity(pin, "shank_hole_diameter")
+    for name, known in (*sizes.items(), ("shank_hole_diameter", hole)):
+        if known is None:
+            found.not_judged.append(NotJudged("grip of the clevis pin", why_absent(pin, name), vital=True))
+    length, from_point = sizes.values()
+    if length is None or from_point is None or hole is None:
+        return
+    edge = length - from_point - span_of(hole).scaled(Fraction(1, 2))
+    play = edge - stack.clamped
+    found.figure("length", length, "length under the head")
+    found.figure("end_play", play, "from the pack to the edge of the cotter hole; below zero the hole is covered")
+    if play.low < 0:
+        never = play.high < 0
+        words = (
+            f"{'Here' if never else 'At worst case'} the pack reaches {_inches(-play.low)} past the edge of the hole."
+        )
+        found.findings.append(
+            from_rule_row(rules, "clevis-pin.length", "excludes" if never else "conditions", words, [pin.number])
+        )
 
 
 def _inches(value: Fraction) -> str:
@@ -166,13 +200,10 @@ def _judge_protrusion(
     if nut is None:
         found.not_judged.append(NotJudged("protrusion", "no nut was given"))
         return
-    height = assembly.nut_height
+    height = assembly.size("height")
     if height is None:
-        value = quantity(nut, "height")
-        if value is None:
-            _ask_for_height(assembly, shank, left, rules, practices, found)
-            return
-        height = span_of(value)
+        _ask_for_height(assembly, shank, left, rules, practices, found)
+        return
     past = protrusion(stack, shank, height)
     found.figure("protrusion", past, "bolt past the outer face of the nut")
     found.figure("threads_showing", past.scaled(1 / shank.pitch), "the same in threads", "1")

@@ -18,7 +18,7 @@ from service.catalogue.family import FamilySpec
 from service.catalogue.values import Value
 from service.designation.encode import Encoder, Wanted, one_of
 from service.designation.reading import Designation
-from service.joints.assembly import Assembly, quantity, shank_of, span_of
+from service.joints.assembly import Assembly, quantity, shank_of, span_of, word
 from service.joints.checking import Check, Checker
 from service.joints.closing import (
     Choice,
@@ -35,7 +35,6 @@ from service.joints.closing import (
     preference,
     variant_key,
     washers_of,
-    word,
 )
 from service.joints.findings import JointFinding
 from service.joints.stack import Shank, total
@@ -209,7 +208,7 @@ class _Search:
                 cotter_pin=self.pin(closed.bolt),
                 stack=self._wish.stack,
                 joint=self._wish.joint,
-                nut_height=self._wish.nut_height,
+                measured=self._wish.measured,
             )
             check = self._selector.checker.check(assembly)
             open_question = self._open_question(check)

@@ -139,8 +139,8 @@ def test_a_bolt_that_no_nut_can_show_a_thread_on_is_a_fault(part: Named, checker
 
 def test_an_unknown_nut_height_is_asked_for_and_a_measured_one_is_judged(part: Named, checker: Checker) -> None:
     unknown = checker.check(bolted(part, stack=(plate("0.775"),)))
-    known = checker.check(bolted(part, stack=(plate("0.775"),), nut_height=exactly(Fraction("0.3"))))
-    tall = checker.check(bolted(part, stack=(plate("0.775"),), nut_height=exactly(Fraction("0.5"))))
+    known = checker.check(bolted(part, stack=(plate("0.775"),), measured={"height": exactly(Fraction("0.3"))}))
+    tall = checker.check(bolted(part, stack=(plate("0.775"),), measured={"height": exactly(Fraction("0.5"))}))
     assert "protrusion.one-thread" in cautions(unknown)
     assert "protrusion.one-thread" not in cautions(known) | faults(known)
     assert "protrusion.one-thread" in faults(tall)
@@ -150,7 +150,7 @@ def test_the_highest_nut_named_is_exactly_the_highest_that_shows_enough(part: Na
     check = checker.check(bolted(part, stack=(plate("0.775"),)))
     most = next(figure for figure in check.figures if figure.name == "highest_nut.circular").value.low
     for height, allowed in ((most, True), (most + Fraction(1, 10_000), False)):
-        judged = checker.check(bolted(part, stack=(plate("0.775"),), nut_height=exactly(height)))
+        judged = checker.check(bolted(part, stack=(plate("0.775"),), measured={"height": exactly(height)}))
         one = next(result for result in judged.practices if result.practice == "circular")
         assert (one.outcome == "always") is allowed
 

@@ -78,7 +78,15 @@ class JointAskedBase(Shape):
     )
     hole: SizeAsked | None = Field(None, description="Hole diameter, inches.")
     nut_height: SizeAsked | None = Field(
-        None, description="Measured height of the nut, inches, where the tables have none."
+        None, description="Measured height of the nut, inches; stands instead of the tables'."
+    )
+    nut_slot_bottom: SizeAsked | None = Field(
+        None, description="Measured height of the bottom of a castellated nut's slots above its bearing face, inches."
+    )
+    grip: SizeAsked | None = Field(None, description="Measured grip of the fastener, inches; instead of the tables'.")
+    length: SizeAsked | None = Field(None, description="Measured length under the head, inches; instead of the tables'.")
+    cotter_hole_from_point: SizeAsked | None = Field(
+        None, description="Measured from the point of the fastener to the centre of its cotter hole, inches."
     )
     reused_nut_drag: NotNegative | None = Field(None, description="Measured drag of a used self-locking nut, in-lb.")
 

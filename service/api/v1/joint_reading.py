@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import Any, Literal
+from typing import Any, Final, Literal
 
 from pydantic import Field, create_model
 
 from service.api.desk import Desk
 from service.api.problems import Problem
 from service.api.schemas import Shape
-from service.api.schemas.joints import JointAskedBase, LayerAsked, NumberIn
+from service.api.schemas.joints import JointAskedBase, LayerAsked, NumberIn, SizeAsked
 from service.api.schemas.rivets import RivetCheckAsked
 from service.api.schemas.selection import SelectAskedBase
 from service.catalogue.catalogue import Catalogue
@@ -18,7 +18,7 @@ from service.catalogue.values import Citation
 from service.designation.reading import Refusal
 from service.joints.assembly import PLACES, Assembly, Layer
 from service.joints.findings import JointFinding, NotJudged
-from service.joints.stack import toleranced
+from service.joints.stack import Span, toleranced
 from service.mating.clauses import Exact
 from service.parts.part import Part
 from service.quantity import decimal_text
@@ -129,7 +129,6 @@ class SetReader:
         if asked.nut is not None and asked.plate_nut is not None:
             fault = {"at": "plate_nut", "reason": "a joint has a nut or a plate nut, not both"}
             raise Problem("bad-body", "A nut and a plate nut are given.", {"faults": [fault]})
-        hole, height = asked.hole, asked.nut_height
         return Assembly(
             self.one("fastener", asked.fastener),
             self.many("under_head", asked.under_head),
@@ -139,11 +138,35 @@ class SetReader:
             self.one("cotter_pin", asked.cotter_pin),
             self.one("lockwire", asked.lockwire),
             stack,
-            None if hole is None else toleranced(hole.value, hole.plus, hole.minus),
+            None if asked.hole is None else span("hole", asked.hole),
             joint,
             asked.reused_nut_drag,
-            None if height is None else toleranced(height.value, height.plus, height.minus),
+            measured(asked),
         )
+
+
+#: the members of a request that give a measured size, and the attribute that it stands for
+_MEASURED: Final = {
+    "nut_height": "height",
+    "nut_slot_bottom": "slot_bottom_height",
+    "grip": "grip_length",
+    "length": "length",
+    "cotter_hole_from_point": "shank_hole_from_point",
+}
+
+
+def span(name: str, size: SizeAsked) -> Span:
+    """A size of a request with its tolerance. Raises Problem where the tolerance uses up the size."""
+    if size.minus >= size.value:
+        fault = {"at": f"{name}/minus", "reason": "less than the size"}
+        raise Problem("bad-body", "A tolerance may not use up the size.", {"faults": [fault]})
+    return toleranced(size.value, size.plus, size.minus)
+
+
+def measured(asked: JointAskedBase | SelectAskedBase) -> dict[str, Span]:
+    """The measured sizes of a request by the attribute that each stands for."""
+    given = {member: getattr(asked, member, None) for member in _MEASURED}
+    return {_MEASURED[member]: span(member, size) for member, size in given.items() if size is not None}
 
 
 def joint_members(joint: Mapping[str, Exact]) -> dict[str, str]:

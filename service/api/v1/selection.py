@@ -11,7 +11,7 @@ from service.api.desk import Desk
 from service.api.problems import Problem
 from service.api.ready import JSON, Answer, Body, Operation, parse_json
 from service.api.schemas.selection import PreferAsked, SelectAnswer, SelectAskedBase
-from service.api.v1.joint_reading import conditions_model, joint_members, layers, select_model, stated
+from service.api.v1.joint_reading import conditions_model, joint_members, layers, measured, select_model, stated
 from service.api.v1.joints import finding_members, torque_members
 from service.api.v1.parts import BasisQuery
 from service.api.v1.torques import bad_body, canonical_thread
@@ -19,7 +19,6 @@ from service.joints.checking import Checker
 from service.joints.closing import Choice, Miss, Selection, Wish
 from service.joints.findings import from_rule
 from service.joints.selecting import Selector
-from service.joints.stack import toleranced
 from service.joints.tightening import TorqueTables
 from service.mating.mates import Candidate
 from service.quantity import decimal_text
@@ -93,13 +92,12 @@ def _wish(asked: SelectAskedBase, desk: Desk) -> Wish:
         if unknown:
             fault = {"at": f"prefer/{name}", "reason": f"no family {', '.join(unknown)}; see /v1/families"}
             raise Problem("bad-body", fault["reason"], {"faults": [fault]})
-    height = asked.nut_height
     return Wish(
         layers(asked.stack, desk.catalogue),
         canonical_thread(asked.thread) if asked.thread is not None else "",
         asked.diameter,
         stated(getattr(asked, "conditions", None), desk.catalogue),
-        None if height is None else toleranced(height.value, height.plus, height.minus),
+        measured(asked),
         frozenset(prefer.bolt_families),
         frozenset(prefer.nut_families),
         frozenset(prefer.avoid),

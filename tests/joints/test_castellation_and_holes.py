@@ -1,0 +1,167 @@
+"""The cotter hole in the slots, the size of the hole, and clevis pins: hand arithmetic on measured and listed sizes."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from fractions import Fraction
+from typing import Any
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from service.api.desk import Desk
+from service.joints.assembly import Assembly, Layer
+from service.joints.checking import Check, Checker
+from service.joints.stack import Span, exactly, toleranced
+from service.parts.part import Part
+
+Named = Callable[..., Part]
+#: measured on the nut: bottom of the slots and height above the bearing face
+NUT = {"slot_bottom_height": exactly(Fraction("0.150")), "height": exactly(Fraction("0.280"))}
+#: measured on the bolt: length, and point to the centre of the cotter hole
+BOLT = {
+    "grip_length": exactly(Fraction("0.500")),
+    "length": exactly(Fraction("0.900")),
+    "shank_hole_from_point": exactly(Fraction("0.160")),
+}
+
+
+@pytest.fixture(scope="session")
+def checker(desk: Desk) -> Checker:
+    return Checker(desk.catalogue, desk.rules)
+
+
+def castled(part: Named, plates: str, tolerance: str = "0", washers: int = 1, **more: Any) -> Assembly:
+    return Assembly(
+        part("AN4-6"),
+        (),
+        (part("AN960-416L"),) * washers,
+        part("AN310-4"),
+        cotter_pin=part("MS24665-132"),
+        stack=(Layer(toleranced(Fraction(plates), Fraction(tolerance), Fraction(tolerance))),),
+        measured={**BOLT, **NUT, **more},
+        joint={"rotates": "no", "load": "shear", "temperature": Fraction(100)},
+    )
+
+
+def found(check: Check, severity: str) -> set[str]:
+    return {finding.rule for finding in check.findings if finding.severity == severity}
+
+
+def figure(check: Check, name: str) -> Span:
+    return next(entry.value for entry in check.figures if entry.name == name)
+
+
+def test_the_hole_stands_where_length_less_hole_less_pack_puts_it(part: Named, checker: Checker) -> None:
+    """0.900 - 0.160 - (0.500 + 0.032) = 0.208 above the bearing face; a 1/16 in pin reaches down to 0.177."""
+    thin = part("AN960-416L").value("thickness")
+    assert thin is not None
+    check = checker.check(castled(part, "0.500"))
+    assert figure(check, "cotter_hole").low == Fraction("0.740") - Fraction("0.500") - thin.number
+    assert "cotter-pin.castellation" not in found(check, "fault") | found(check, "caution")
+    assert "cotter-pin.slots" not in found(check, "fault") | found(check, "caution")
+    assert not any("cotter hole" in entry.what for entry in check.not_judged)
+
+
+@pytest.mark.parametrize(
+    ("plates", "rule"), [("0.420", "cotter-pin.castellation"), ("0.600", "cotter-pin.slots")]
+)  # 0.740 - 0.420 - 0.032 = 0.288 is above 0.280; 0.740 - 0.600 - 0.032 - 0.03 = 0.078 is below 0.150
+def test_a_hole_outside_the_slots_is_a_fault_that_says_which_way(
+    part: Named, checker: Checker, plates: str, rule: str
+) -> None:
+    check = checker.check(castled(part, plates))
+    assert check.verdict == "incompatible"
+    assert rule in found(check, "fault")
+
+
+def test_a_hole_that_may_or_may_not_stand_in_the_slots_is_a_caution(part: Named, checker: Checker) -> None:
+    check = checker.check(castled(part, "0.430", "0.010"))
+    assert "cotter-pin.castellation" in found(check, "caution")
+
+
+@settings(max_examples=30, deadline=None)
+@given(st.integers(min_value=380, max_value=470))
+def test_the_washers_that_a_fault_asks_for_bring_the_hole_into_the_slots(
+    part: Named, checker: Checker, thousandths: int
+) -> None:
+    """What the words ask for is put into the pack and judged again."""
+    plates = Fraction(thousandths, 1000)
+    check = checker.check(castled(part, str(plates)))
+    words = next((f.text for f in check.findings if f.rule == "cotter-pin.castellation"), None)
+    if words is None or "more under the nut" not in words:
+        return
+    least, most = (
+        Fraction(text) for text in words.split(" more under the nut")[0].split("; ")[-1][: -len(" in")].split(" to ")
+    )
+    for extra in (least + Fraction(1, 10_000), most - Fraction(1, 10_000)):
+        # what lies in the pack is all one to the hole: the plates stand for the washers here
+        again = checker.check(castled(part, str(plates + extra)))
+        assert not {"cotter-pin.castellation", "cotter-pin.slots"} & (found(again, "fault") | found(again, "caution"))
+
+
+def test_without_a_cotter_pin_the_slots_are_not_judged_and_it_is_said(part: Named, checker: Checker) -> None:
+    whole = castled(part, "0.500")
+    bare = Assembly(whole.fastener, (), whole.under_nut, whole.nut, stack=whole.stack, measured=whole.measured)
+    assert any(
+        entry.what == "cotter hole in the slots" and "no cotter pin" in entry.why
+        for entry in checker.check(bare).not_judged
+    )
+
+
+@pytest.mark.parametrize(("hole", "caution"), [("0.257", False), ("0.258", True), ("0.2656", True)])
+def test_a_hole_over_the_first_letter_drill_is_a_caution(
+    part: Named, checker: Checker, hole: str, caution: bool
+) -> None:
+    """AC 43.13-1B 7-39: the first letter drill above 1/4 in is F, .257; 17/64 in (.2656) is over it."""
+    check = checker.check(Assembly(part("AN4-12A"), nut=part("AN365-428A"), hole=exactly(Fraction(hole))))
+    assert ("hole.general" in found(check, "caution")) is caution
+
+
+def test_a_hole_that_washer_or_head_falls_into_is_a_fault(part: Named, checker: Checker) -> None:
+    washer = part("AN960-416")
+    rim = washer.value("outside_diameter")
+    assert rim is not None
+    for size, fault in ((rim.number - Fraction(1, 1000), False), (rim.number, True)):
+        check = checker.check(Assembly(part("AN4-12A"), (), (washer,), part("AN365-428A"), hole=exactly(size)))
+        assert ("hole.bearing" in found(check, "fault") and fault) or (
+            not any(f.rule == "hole.bearing" and washer.number in f.parts for f in check.findings) and not fault
+        )
+
+
+def test_a_hole_for_a_fastener_that_no_row_speaks_of_is_left_open(part: Named, checker: Checker) -> None:
+    """The letter rule excepts close-tolerance bolts: nothing is said of a hole for one."""
+    check = checker.check(Assembly(part("NAS6204-8"), nut=part("MS21042-4"), hole=exactly(Fraction("0.257"))))
+    assert "hole.general" not in found(check, "caution")
+    assert any(entry.what == "size of the hole" for entry in check.not_judged)
+
+
+@pytest.mark.parametrize(("plates", "verdict"), [("0.370", "play"), ("0.430", "fault")])
+def test_a_clevis_pin_needs_its_cotter_hole_clear_of_the_pack(
+    part: Named, checker: Checker, plates: str, verdict: str
+) -> None:
+    """Hole .076: 0.531 - 0.086 - 0.038 = 0.407 from under the head to the edge of the hole."""
+    check = checker.check(
+        Assembly(
+            part("MS20392-2C17"),
+            cotter_pin=part("MS24665-132"),
+            stack=(Layer(exactly(Fraction(plates))),),
+            measured={"length": exactly(Fraction("0.531")), "shank_hole_from_point": exactly(Fraction("0.086"))},
+        )
+    )
+    assert ("clevis-pin.length" in found(check, "fault")) is (verdict == "fault")
+    assert figure(check, "end_play").low == Fraction("0.407") - Fraction(plates)
+
+
+def test_a_clevis_pin_that_nobody_measured_is_not_judged(part: Named, checker: Checker) -> None:
+    check = checker.check(Assembly(part("MS20392-2C17"), stack=(Layer(exactly(Fraction(1, 4))),)))
+    assert check.verdict == "unknown"
+    assert any(entry.vital and entry.what == "grip of the clevis pin" for entry in check.not_judged)
+
+
+def test_a_measured_size_outside_the_rows_tolerance_questions_the_number(part: Named, checker: Checker) -> None:
+    """NAS6204 point to cotter hole: .170 with .010 either way."""
+    for size, questioned in (("0.178", False), ("0.190", True)):
+        measured = {"shank_hole_from_point": exactly(Fraction(size))}
+        check = checker.check(Assembly(part("NAS6204-8D"), nut=part("AN310-4"), measured=measured))
+        assert ("measured.differs" in found(check, "caution")) is questioned
