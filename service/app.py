@@ -20,6 +20,7 @@ from service.api.desk import Desk
 from service.api.lane import Lane
 from service.api.problems import PROBLEMS, Problem
 from service.api.ready import PROBLEM_JSON, Operation, ReadyApp, ReadyRoute
+from service.api.warming import Warming
 from service.catalogue.catalogue import load
 from service.settings import Settings
 from service.tables import store
@@ -74,6 +75,8 @@ def create_app(settings: Settings | None = None) -> Service:
 
 def over_desk(desk: Desk) -> Service:
     """The HTTP face of a desk."""
+    operations = v1.operations(desk)
+    warming = Warming(operations)
     app = Service(
         title="Gripledger",
         version=__version__,
@@ -84,10 +87,11 @@ def over_desk(desk: Desk) -> Service:
         redoc_url=None,
         openapi_tags=openapi.TAGS,
         telemetry={"tracing": False, "metrics": False, "logs": False},
+        lifespan=warming.lifespan,
         generate_unique_id_function=lambda route: route.name,
     )
     app.state.desk = desk
-    operations = v1.operations(desk)
+    app.state.warming = warming
     apps: list[tuple[Operation, ReadyApp]] = []
     for operation in operations:
         app.router.add_api_route(

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import inspect
 import logging
-from collections.abc import Awaitable, Callable, Mapping, Sequence
+from collections.abc import Awaitable, Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any, Protocol
 from urllib.parse import parse_qsl
@@ -89,6 +89,8 @@ class Operation:
     #: an answer of a release may be kept for ever under its ETag
     of_release: bool = True
     description: str = ""
+    #: steps that build what the first answer would otherwise wait for; run once, after the service has started
+    warm: Callable[[], Iterable[object]] | None = None
 
     @property
     def template(self) -> str:
@@ -140,7 +142,9 @@ class ReadyApp:
             return
         except Exception:
             LOG.exception("%s %s", scope["method"], scope["path"])
-            await send_problem(Problem("internal-error", PROBLEMS["internal-error"].meaning), self.renderer, scope, send)
+            await send_problem(
+                Problem("internal-error", PROBLEMS["internal-error"].meaning), self.renderer, scope, send
+            )
             return
         if self.operation.of_release and answer.status == 200:
             etag = self.etags[answer.media]

@@ -110,6 +110,12 @@ class Columns:
             self._known[key] = self._column(family, attribute, basis)
         return self._known[key]
 
+    def build(self, family: FamilySpec, basis: str) -> int:
+        """Every column of a family, and its table of what is made, before anybody asks; how many columns there are."""
+        self.made(family)
+        columns = [self.column(family, attribute, basis) for attribute in family.facets.by_attribute]
+        return sum(column is not None for column in columns)
+
     def _column(self, family: FamilySpec, attribute: str, basis: str) -> Column | None:
         facet = family.facets.by_attribute.get(attribute)
         if facet is None:

@@ -10,6 +10,7 @@ from typing import Final, Literal
 
 from service.joints.assembly import Assembly, Layer, quantity, span_of, word
 from service.joints.checking import Check
+from service.joints.loads import Carrying, Load
 from service.joints.practices import Practices
 from service.joints.stack import Shank, Span, Stack, allowed_in_hole
 from service.mating.clauses import Exact
@@ -23,7 +24,7 @@ VERDICTS: Final[Mapping[str, int]] = {"fits": 0, "conditional": 1, "excluded": 2
 
 @dataclass(frozen=True, slots=True)
 class Wish:
-    """What is asked: the stack, the thread or nominal diameter, the joint, and preferences."""
+    """What is asked: the stack, the thread, nominal diameter or load, the joint, and preferences."""
 
     stack: tuple[Layer, ...]
     thread: str = ""
@@ -35,6 +36,10 @@ class Wish:
     nut_families: frozenset[str] = frozenset()
     avoid: frozenset[str] = frozenset()
     materials: frozenset[str] = frozenset()
+    #: what holds the bolt: a nut, or a plate nut on the last plate
+    holding: Literal["nut", "plate_nut"] = "nut"
+    #: what one bolt must carry; without thread or diameter the sizes are tried from the smallest up
+    load: Load | None = None
     drilled: bool | None = None
     most_under_head: int = 1
     most_under_nut: int = 2
@@ -73,19 +78,30 @@ class Choice:
     order: int
     #: other numbers of the nut's family that the rules let stand here too
     other_nuts: tuple[str, ...]
+    #: what the bolt carries, where a load was asked
+    carrying: Carrying | None = None
     lost: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class TooWeak:
+    """A bolt of any length that does not carry the load, or of which no row says what it carries."""
+
+    number: str
+    carrying: Carrying
 
 
 @dataclass(frozen=True, slots=True)
 class Selection:
     """The sets; how many bolts close the stack and how many were tried; the nuts that rules exclude, as far as they were
-    looked at; the bolts that came near; and why there is nothing."""
+    looked at; the bolts that came near; those left out for the load, the strongest first; and why there is nothing."""
 
     choices: tuple[Choice, ...]
     closing: int
     bolts: int
     ruled_out: tuple[Candidate, ...]
     misses: tuple[Miss, ...]
+    too_weak: tuple[TooWeak, ...]
     nothing: str
 
 
@@ -98,6 +114,7 @@ class Closed:
     head: tuple[Part, ...]
     nut: tuple[Part, ...]
     margins: Margins
+    carrying: Carrying | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,7 +150,7 @@ def packs_of(kinds: list[Part], wish: Wish) -> list[Pack]:
     plates = tuple(layer.thickness for layer in wish.stack)
     packs = []
     for head in _laid(kinds, 0, wish.most_under_head):
-        for nut in _laid(kinds, wish.least_under_nut, wish.most_under_nut):
+        for nut in _laid(kinds, *((wish.least_under_nut, wish.most_under_nut) if wish.holding == "nut" else (0, 0))):
             stack = Stack(plates, _spans(head), _spans(nut))
             packs.append(Pack(head, nut, stack, stack.plate_end, stack.clamped))
     return sorted(packs, key=lambda p: (len(p.head) + len(p.nut), len(p.head), p.clamped.high))

@@ -38,10 +38,18 @@ def _above_zero(given: Any) -> Fraction:
     return value
 
 
+def _at_least_one(given: Any) -> Fraction:
+    value = exact(given)
+    if value < 1:
+        raise ValueError("at least 1")
+    return value
+
+
 _SCHEMA = {"anyOf": [{"type": "number"}, {"type": "string", "maxLength": 40}], "examples": ["0.063"]}
 NumberIn = Annotated[Fraction, PlainValidator(exact), WithJsonSchema(_SCHEMA)]
 NotNegative = Annotated[Fraction, PlainValidator(_at_least_zero), WithJsonSchema(_SCHEMA)]
 Positive = Annotated[Fraction, PlainValidator(_above_zero), WithJsonSchema(_SCHEMA)]
+AtLeastOne = Annotated[Fraction, PlainValidator(_at_least_one), WithJsonSchema(_SCHEMA)]
 PartNumber = Annotated[str, Field(max_length=200)]
 ZERO = Fraction(0)
 
@@ -84,7 +92,9 @@ class JointAskedBase(Shape):
         None, description="Measured height of the bottom of a castellated nut's slots above its bearing face, inches."
     )
     grip: SizeAsked | None = Field(None, description="Measured grip of the fastener, inches; instead of the tables'.")
-    length: SizeAsked | None = Field(None, description="Measured length under the head, inches; instead of the tables'.")
+    length: SizeAsked | None = Field(
+        None, description="Measured length under the head, inches; instead of the tables'."
+    )
     cotter_hole_from_point: SizeAsked | None = Field(
         None, description="Measured from the point of the fastener to the centre of its cotter hole, inches."
     )

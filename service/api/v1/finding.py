@@ -93,6 +93,7 @@ def operations(desk: Desk) -> list[Operation]:
             "parameter; a quantity also has `_min` and `_max`, both included (`grip_length_min` bounds the grip; the attribute of that name is reached by "
             "`grip_length_min_min` and `grip_length_min_max`). A value that no row gives meets nothing; `left_out` names the families that are "
             "silent, because they may still have the part. That a number can be made says nothing about its being in stock or approved for the place.",
+            warm=lambda: (searcher.columns.build(family, BasisQuery().basis) for family in desk.catalogue.families.values()),
         ),
         Operation(
             "POST", "/v1/parts/encode", "encode-part", "Attributes in, every number that meets them out", encode_part, EncodeAnswer,

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Mapping
+from fractions import Fraction
 from functools import lru_cache
 from typing import Annotated, Any
 
@@ -10,20 +12,27 @@ from fastapi import Query
 from service.api.desk import Desk
 from service.api.problems import Problem
 from service.api.ready import JSON, Answer, Body, Operation, parse_json
-from service.api.schemas.selection import PreferAsked, SelectAnswer, SelectAskedBase
+from service.api.schemas.selection import LoadAsked, PreferAsked, SelectAnswer, SelectAskedBase
 from service.api.v1.joint_reading import conditions_model, joint_members, layers, measured, select_model, stated
 from service.api.v1.joints import finding_members, torque_members
 from service.api.v1.parts import BasisQuery
 from service.api.v1.torques import bad_body, canonical_thread
+from service.api.wire import cited
+from service.joints.assembly import Layer
 from service.joints.checking import Checker
 from service.joints.closing import Choice, Miss, Selection, Wish
 from service.joints.findings import from_rule
+from service.joints.loads import Carrying, Load
+from service.joints.masses import Masses, Weighed
 from service.joints.selecting import Selector
+from service.joints.stack import exactly
 from service.joints.tightening import TorqueTables
+from service.mating.clauses import Exact
 from service.mating.mates import Candidate
 from service.quantity import decimal_text
 
 RANKED_BY = [
+    "thinner bolt, where only a load was asked",
     "order of the families in the tables",
     "shorter bolt",
     "fewer washers",
@@ -31,11 +40,13 @@ RANKED_BY = [
     "order of the nut's mate row",
 ]
 NOT_CONSIDERED = [
-    "loads: choose the diameter from the structure's own data",
-    "screws, plate nuts and families whose grip or length no row gives",
-    "mass: the tables hold no part masses",
-    "the cotter hole's place in the slots, where no row gives it",
+    "loads, unless asked; and then neither bearing in the plates nor the nut's strength",
+    "screws, and families whose grip or length no row gives",
+    "masses of parts whose shape no row gives; the others are estimates",
+    "the cotter hole's place in the slots, where neither a row nor a measured size gives it",
 ]
+#: grams in a pound, exact by the international pound of 1959
+_GRAMS = Fraction("453.59237")
 _EXAMPLE = (
     b'{"thread": "1/4-28", "stack": [{"thickness": 0.7, "material": "aluminium"}], "limit": 2, '
     b'"conditions": {"temperature": 180, "rotates": false, "load": "shear"}}'
@@ -54,11 +65,20 @@ def operations(desk: Desk) -> list[Operation]:
     def tables(basis: str) -> TorqueTables:
         return TorqueTables(desk.catalogue, basis)
 
+    @lru_cache(maxsize=8)
+    def masses(basis: str) -> Masses:
+        return Masses(desk.catalogue, basis)
+
     def select_joint(body: Body, query: Annotated[BasisQuery, Query()]) -> Answer:
         asked: Any = parse_json(asked_model, body.data)
         wish = _wish(asked, desk)
         found = selector(query.basis).select(wish)
-        return Answer(desk.writer.noticed(selection_members(found, wish, tables(query.basis))))
+        return Answer(desk.writer.noticed(selection_members(found, wish, tables(query.basis), masses(query.basis))))
+
+    def warm() -> Iterator[Selection]:
+        engine = selector(BasisQuery().basis)
+        stack = (Layer(exactly(Fraction(1, 2)), "aluminium"),)
+        return (engine.select(Wish(stack, diameter=diameter)) for diameter in engine.sizes())
 
     return [
         Operation(
@@ -73,8 +93,9 @@ def operations(desk: Desk) -> list[Operation]:
             problems=("bad-body",),
             examples=({"body": Body(JSON, _EXAMPLE)},),
             tag="joints",
+            warm=warm,
             description="Bolts of every family whose grip and length are in the tables, with washers and their places, nut "
-            "and, for a drilled bolt, cotter pin. Every set passes `check` as it is answered. Closing means: at worst-case "
+            "(or plate nut) and, for a drilled bolt, cotter pin. Every set passes `check` as it is answered. Closing means: at worst-case "
             "tolerance no thread in the plates (or what practices allow), the nut clear of the shank, enough bolt for "
             "the nut. When nothing closes, the nearest bolts say which constraint fails and by how much.",
         )
@@ -83,8 +104,8 @@ def operations(desk: Desk) -> list[Operation]:
 
 def _wish(asked: SelectAskedBase, desk: Desk) -> Wish:
     prefer = asked.prefer or PreferAsked()
-    if asked.thread is None and asked.diameter is None:
-        raise bad_body("thread", "a thread or a diameter is needed")
+    if asked.thread is None and asked.diameter is None and asked.load is None:
+        raise bad_body("thread", "a thread, a diameter or a load is needed")
     if prefer.least_under_nut > prefer.most_under_nut:
         raise bad_body("prefer/least_under_nut", "not above most_under_nut")
     for name in ("bolt_families", "nut_families"):
@@ -92,16 +113,20 @@ def _wish(asked: SelectAskedBase, desk: Desk) -> Wish:
         if unknown:
             fault = {"at": f"prefer/{name}", "reason": f"no family {', '.join(unknown)}; see /v1/families"}
             raise Problem("bad-body", fault["reason"], {"faults": [fault]})
+    joint = stated(getattr(asked, "conditions", None), desk.catalogue)
+    load = _load(asked.load, joint)
     return Wish(
         layers(asked.stack, desk.catalogue),
         canonical_thread(asked.thread) if asked.thread is not None else "",
         asked.diameter,
-        stated(getattr(asked, "conditions", None), desk.catalogue),
+        joint if load is None else {**joint, "load": load.word},
         measured(asked),
         frozenset(prefer.bolt_families),
         frozenset(prefer.nut_families),
         frozenset(prefer.avoid),
         frozenset(prefer.materials),
+        prefer.holding,
+        load,
         prefer.drilled,
         prefer.most_under_head,
         prefer.most_under_nut,
@@ -111,35 +136,53 @@ def _wish(asked: SelectAskedBase, desk: Desk) -> Wish:
     )
 
 
-def selection_members(found: Selection, wish: Wish, tables: TorqueTables) -> dict[str, Any]:
+def _load(asked: LoadAsked | None, joint: Mapping[str, Exact]) -> Load | None:
+    """The load of a request. Raises Problem for one of nothing, a limit load without factor, or one that the conditions
+    contradict."""
+    if asked is None:
+        return None
+    if not asked.shear and not asked.tension:
+        raise bad_body("load", "shear or tension above 0")
+    if asked.basis == "limit" and asked.factor is None:
+        raise bad_body("load/factor", "a limit load needs the factor to the ultimate load")
+    load = Load(asked.basis, asked.shear, asked.tension, asked.shear_planes, asked.factor or Fraction(1))
+    if joint.get("load", load.word) != load.word:
+        raise bad_body("conditions/load", f"the load asked is {load.word}")
+    return load
+
+
+def selection_members(found: Selection, wish: Wish, tables: TorqueTables, masses: Masses) -> dict[str, Any]:
     """A selection as it leaves the service."""
     return {
-        "sets": [set_members(rank, choice, tables) for rank, choice in enumerate(found.choices, 1)],
+        "sets": [set_members(rank, choice, tables, masses) for rank, choice in enumerate(found.choices, 1)],
         "ranked_by": RANKED_BY,
         "bolts_tried": found.bolts,
         "bolts_closing": found.closing,
         "nothing_closes": found.nothing,
         "ruled_out": [_ruled_out(candidate) for candidate in found.ruled_out],
         "near_misses": [_miss(miss) for miss in found.misses],
+        "too_weak": [{"number": w.number, "carrying": _carrying_members(w.carrying)} for w in found.too_weak],
         "joint": joint_members(wish.joint),
         "not_considered": NOT_CONSIDERED,
     }
 
 
-def set_members(rank: int, choice: Choice, tables: TorqueTables) -> dict[str, Any]:
+def set_members(rank: int, choice: Choice, tables: TorqueTables, masses: Masses) -> dict[str, Any]:
     """A set as it leaves the service."""
     assembly = choice.assembly
     assert assembly.fastener is not None
-    assert assembly.nut is not None
+    held, pin = assembly.holding, assembly.cotter_pin
+    assert held is not None
     return {
         "rank": rank,
         "fastener": assembly.fastener.number,
         "description": assembly.fastener.description,
         "under_head": [washer.number for washer in assembly.under_head],
         "under_nut": [washer.number for washer in assembly.under_nut],
-        "nut": assembly.nut.number,
+        "nut": held.number if held is assembly.nut else None,
+        "plate_nut": held.number if held is assembly.plate_nut else None,
         "other_nuts": list(choice.other_nuts),
-        "cotter_pin": assembly.cotter_pin.number if assembly.cotter_pin is not None else None,
+        "cotter_pin": pin.number if pin is not None else None,
         "verdict": choice.check.verdict,
         "cautions": [finding_members(f) for f in choice.check.findings if f.severity == "caution"],
         "margins": {
@@ -147,8 +190,46 @@ def set_members(rank: int, choice: Choice, tables: TorqueTables) -> dict[str, An
             "nut": decimal_text(choice.margins.nut, 6),
             "past_pack": decimal_text(choice.margins.past_pack, 6),
         },
+        "carrying": None if choice.carrying is None else _carrying_members(choice.carrying),
+        "mass": _mass_members(masses.weigh(assembly.every())),
         "torque": torque_members(assembly, tables),
         "behind_because": choice.lost,
+    }
+
+
+def _carrying_members(carrying: Carrying) -> dict[str, Any]:
+    return {
+        "by_kind": [
+            {
+                "kind": entry.kind,
+                "needed": decimal_text(entry.needed, 1),
+                "allowed": decimal_text(entry.allowed, 1),
+                "margin": decimal_text(entry.margin, 3),
+                **cited(entry.value.citation),
+            }
+            for entry in carrying.by_kind
+        ],
+        "unknown": list(carrying.unknown),
+        "together": None if carrying.together is None else decimal_text(carrying.together, 3),
+    }
+
+
+def _mass_members(weighed: list[Weighed]) -> dict[str, Any]:
+    pounds = sum((entry.mass for entry in weighed if entry.mass is not None), Fraction(0))
+    left_out = [entry.number for entry in weighed if entry.mass is None]
+    display = f"about {decimal_text(pounds, 4)} lb ({decimal_text(pounds * _GRAMS, 1)} g)"
+    return {
+        "pounds": decimal_text(pounds, 5),
+        "display": display + (f" without {', '.join(left_out)}" if left_out else ""),
+        "complete": not left_out,
+        "parts": [
+            {
+                "number": entry.number,
+                "mass": None if entry.mass is None else decimal_text(entry.mass, 5),
+                "why_not": entry.why_not,
+            }
+            for entry in weighed
+        ],
     }
 
 
