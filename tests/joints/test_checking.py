@@ -116,6 +116,18 @@ def test_a_countersunk_washer_belongs_under_the_head_of_a_strong_bolt(part: Name
     assert "washer.csk.high-strength" in cautions(wrong)
 
 
+@pytest.mark.parametrize("material", ["wood", "composite"])
+def test_soft_parts_ask_for_large_area_washers(part: Named, checker: Checker, material: str) -> None:
+    """AC 43.13-1B 7-86 for wood; trade practice for laminates."""
+    small, large = (
+        checker.check(bolted(part, washer=w, joint={"material": material})) for w in ("AN960-416", "AN970-4")
+    )
+    bare = checker.check(Assembly(part("AN4-12A"), (), (), part("AN365-428A"), joint={"material": material}))
+    assert f"washer.{material}.small" in cautions(small)
+    assert f"washer.{material}.missing" in cautions(bare)
+    assert not {f"washer.{material}.small", f"washer.{material}.missing"} & cautions(large)
+
+
 def test_cadmium_on_titanium_is_a_fault(part: Named, checker: Checker) -> None:
     """QQ-P-416 6.1.1.1.1."""
     check = checker.check(bolted(part, stack=(plate("0.775", "titanium"),)))
