@@ -45,8 +45,8 @@ def _settings(assembly: Assembly) -> Iterator[tuple[str, Setting]]:
     single = assembly.single()
     sides = [side for side in (("head", assembly.under_head), ("nut", assembly.under_nut)) if side[1]]
     everywhere = (*assembly.under_head, *assembly.under_nut)
-    for joint in _joints(assembly):
-        for side, washers in sides or [("none", ())]:
+    for side, washers in sides or [("none", ())]:
+        for joint in _joints(assembly, side):
             for combination in _combinations(washers, everywhere):
                 yield side, Setting({**single, **combination}, joint)
 
@@ -63,14 +63,25 @@ def _combinations(washers: tuple[Part, ...], everywhere: tuple[Part, ...]) -> It
         yield dict(pair for pair in chosen if pair is not None)
 
 
-def _joints(assembly: Assembly) -> Iterator[Mapping[str, Exact]]:
-    """What was said of the joint, once for each material that head or nut bears on where it was said plate by plate."""
-    outer = dict.fromkeys(layer.material for layer in (*assembly.stack[:1], *assembly.stack[-1:]) if layer.material)
-    if "material" in assembly.joint or not outer:
-        yield assembly.joint
-        return
-    for material in outer:
-        yield {**assembly.joint, "material": material}
+def _joints(assembly: Assembly, side: str) -> Iterator[Mapping[str, Exact]]:
+    """What was said of the joint, with the material that this side bears on; once for each where no side is meant.
+
+    What head or nut bears on without a washer is seen in the set, where the other side has one: a set without any
+    washer is the subject of rules of its own.
+    """
+    stated = assembly.joint.get("material")
+    bears_on = {
+        "head": stated or (assembly.stack[0].material if assembly.stack else ""),
+        "nut": stated or (assembly.stack[-1].material if assembly.stack else ""),
+    }
+    bare: dict[str, Exact] = {}
+    if bears_on["head"] and not assembly.under_head and assembly.under_nut:
+        bare["bare_head_on"] = bears_on["head"]
+    if bears_on["nut"] and not assembly.under_nut and assembly.under_head and assembly.nut is not None:
+        bare["bare_nut_on"] = bears_on["nut"]
+    sides = (side,) if side in bears_on else tuple(bears_on)
+    for material in dict.fromkeys(bears_on[name] for name in sides):
+        yield {**assembly.joint, **bare, **({"material": material} if material else {})}
 
 
 def _on_side(rule: CompiledRule, side: str) -> bool:

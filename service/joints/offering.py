@@ -10,6 +10,7 @@ from collections.abc import Mapping
 from typing import Final
 
 from service.joints.assembly import word
+from service.joints.checking import Checker
 from service.joints.closing import (
     Closed,
     Margins,
@@ -24,14 +25,14 @@ from service.joints.closing import (
     variant_key,
     washers_of,
 )
-from service.joints.practices import Practices
 from service.joints.stack import Shank
-from service.mating.clauses import Exact
+from service.mating.clauses import Exact, Setting
 from service.mating.mates import Candidate, Mates
 from service.parts.part import Part
 
 #: answers of the mate rows that are kept, for one joint and variant of a bolt each
 _MOST_KNOWN: Final = 1024
+_AGAINST: Final = frozenset({"excludes", "conditions"})
 
 
 class Offers:
@@ -65,8 +66,8 @@ def _joint(wish: Wish) -> Mapping[str, Exact]:
 class Search:
     """One selection under way: what is offered to each variant of bolt, and what the rules excluded."""
 
-    def __init__(self, offers: Offers, wish: Wish, practices: Practices) -> None:
-        self._offers, self._wish, self._practices = offers, wish, practices
+    def __init__(self, offers: Offers, wish: Wish, checker: Checker) -> None:
+        self._offers, self._wish, self._checker = offers, wish, checker
         self._packs: dict[tuple[object, ...], tuple[Pack, ...]] = {}
         self._nuts: dict[tuple[object, ...], list[tuple[Candidate, tuple[str, ...]]]] = {}
         self._pins: dict[tuple[object, ...], Part | None] = {}
@@ -79,15 +80,30 @@ class Search:
         key = tuple(attribute(bolt, name) for name in ("thread", "material_group", "finish_group", "tensile_strength"))
         if key not in self._packs:
             offered = self._offers.of(bolt, self._wish, "washer", "large_area_washer", "thin_washer")
-            self._packs[key] = tuple(packs_of(washers_of(offered, bolt), self._wish))
+            self._packs[key] = tuple(packs_of(washers_of(offered, bolt), self._wish, self._least_under_head(bolt)))
         return self._packs[key]
+
+    def _least_under_head(self, bolt: Part) -> int:
+        """1 where a rule speaks against a head that bears on its plate without a washer, as far as the wish lets one."""
+        material = self._wish.joint.get("material") or self._wish.stack[0].material
+        if not material:
+            return 0
+        against = [
+            {
+                f.rule
+                for f in self._checker.rules.judge(Setting({bolt.family.kind: bolt}, joint))
+                if f.effect in _AGAINST
+            }
+            for joint in (self._wish.joint, {**self._wish.joint, "bare_head_on": material})
+        ]
+        return min(int(against[1] > against[0]), self._wish.most_under_head)
 
     def close(self, bolt: Part, shank: Shank) -> Closed | Miss:
         """The bolt with the washers that make it close the stack, or why it does not; the same for equal shanks."""
         packs = self.packs(bolt)
         key = (id(packs), shank)
         if key not in self._shanks:
-            self._shanks[key] = close(shank, packs, self._wish, self._practices)
+            self._shanks[key] = close(shank, packs, self._wish, self._checker.practices)
         found = self._shanks[key]
         if isinstance(found[0], Pack):
             return Closed(bolt, shank, found[0].head, found[0].nut, found[1])

@@ -51,7 +51,7 @@ class Selector:
         """Ranked complete sets for a wish. ValueError when it has no stack, or neither thread, diameter nor load."""
         if not wish.stack or not (wish.thread or wish.diameter or wish.load):
             raise ValueError("a stack, and a thread, a diameter or a load, are needed")
-        found = _Found(Search(self._offers, wish, self.checker.practices))
+        found = _Found(Search(self._offers, wish, self.checker))
         for sized in self._sizes(wish):
             self._one_size(sized, found)
             if len(found.choices) >= wish.limit:

@@ -7,10 +7,11 @@ is never taken to hold, or not to hold, on something unknown.
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
-from typing import Literal, get_args
+from operator import ge, gt, le, lt
+from typing import Final, Literal, get_args
 
 from service.parts.part import Part
 from service.quantity import parse_number
@@ -23,6 +24,8 @@ _COMPARE = re.compile(r"(\w+)\.(\w+) (=|!=|<=|>=|<|>) (.+)")
 _KNOWN = re.compile(r"(\w+)\.(\w+) is (known|absent)")
 _PRESENT = re.compile(r"(\w+) is (present|missing)")
 _OTHER = re.compile(r"([a-z_]+)\.([a-z_]+)")
+
+_ORDERS: Final[Mapping[str, Callable[[Fraction, Fraction], bool]]] = {"<": lt, "<=": le, ">": gt, ">=": ge}
 
 Exact = Fraction | str
 
@@ -94,6 +97,11 @@ class Clause:
             rights = (right,)
         return YES if _compare(left, self.operator, rights) else NO
 
+    def about_only(self, subjects: frozenset[str]) -> bool:
+        """Whether these subjects alone decide the clause."""
+        named = {self.subject, self.other[0]} if self.other else {self.subject}
+        return self.operator not in {"present", "missing"} and named <= subjects
+
     @property
     def subjects(self) -> frozenset[str]:
         """The kinds of part that must be in the set for the clause to mean anything."""
@@ -109,7 +117,7 @@ def _compare(left: Exact, operator: str, rights: tuple[Exact, ...]) -> bool:
     right = rights[0]
     if not isinstance(left, Fraction) or not isinstance(right, Fraction):
         return False
-    return {"<": left < right, "<=": left <= right, ">": left > right, ">=": left >= right}[operator]
+    return _ORDERS[operator](left, right)
 
 
 def compile_clauses(text: str) -> tuple[Clause, ...]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
-from itertools import product
+from itertools import islice, product
 from typing import Literal
 
 from service.catalogue.catalogue import Catalogue
@@ -14,7 +14,7 @@ from service.catalogue.values import Citation
 from service.designation.encode import Encoder, Wanted, one_of
 from service.designation.reading import Designation
 from service.mating.clauses import Clause, Exact, Setting, compile_clauses
-from service.mating.rules import Finding, RuleBook
+from service.mating.rules import CompiledRule, Finding, RuleBook
 from service.parts.part import Part
 from service.quantity import parse_number
 from service.tables.rows import TRUST, Mate
@@ -24,6 +24,8 @@ _ORDER: Mapping[str, int] = {"fits": 0, "conditional": 1, "excluded": 2}
 
 #: numbers worked out per mate row; more than this is a sign that a row lacks a match, and the rest is said to be left out
 MOST = 60
+#: answers of single mate rows that are kept, for one size each
+_MOST_OFFERED = 4096
 #: stands for a piece that counts, in a candidate of any length
 OPEN = "\N{HORIZONTAL ELLIPSIS}"
 
@@ -86,6 +88,7 @@ class Mates:
         self._rules = rules
         self._encoder = encoder
         self._mates = tuple(compiled_mate(row) for row in catalogue.mates)
+        self._offered: dict[tuple[object, ...], tuple[Part, ...]] = {}
 
     def of(self, part: Part, joint: Mapping[str, Exact]) -> list[Candidate]:
         """Every candidate for ``part`` in this joint, best first within each role."""
@@ -108,6 +111,8 @@ class Mates:
         self, part: Part, joint: Mapping[str, Exact], roles: frozenset[str] = frozenset()
     ) -> Iterator[Candidate]:
         """Candidates that the rows offer from ``part`` on; with ``roles``, only those."""
+        whole = Part(part.designation)  # see _judged
+        rules: dict[str, dict[str, CompiledRule]] = {}
         for mate in self._mates:
             row = mate.row
             if roles and row.role not in roles:
@@ -119,16 +124,31 @@ class Mates:
             setting = Setting({part.family.kind: part}, joint)
             if any(clause.judge(setting).holds is False for clause in mate.conditions):
                 continue
-            wanted = self._wanted(part, mate)
-            family = self._catalogue.families.get(row.to_family)
-            if wanted is None or family is None:
-                continue
-            for count, codes in enumerate(self._encoder.numbers(family, wanted)):
-                if count == MOST:
-                    break
-                other = Part(Designation(number := family.format(codes), family, codes, number), part.basis)
-                if all((v := other.value(name)) is not None and test(v) for name, test in wanted.items()):
-                    yield self._judged(part, other, joint, mate)
+            for other in self._others(part, mate):
+                kind = other.family.kind
+                if kind not in rules:
+                    rules[kind] = self._rules.left_by(whole, joint, kind)
+                yield self._judged(part, other, joint, mate, rules[kind])
+
+    def _others(self, part: Part, mate: CompiledMate) -> tuple[Part, ...]:
+        """The parts that a mate row offers for ``part``; they hang on what must agree, and are worked out once for that."""
+        agree = [part.value(mine) for mine, _ in mate.match]
+        key = (mate.row.row, part.basis, *(None if value is None else value.exact for value in agree))
+        known = self._offered.get(key)
+        if known is None:
+            if len(self._offered) >= _MOST_OFFERED:
+                self._offered.clear()
+            known = self._offered[key] = tuple(self._work_out(part, mate))
+        return known
+
+    def _work_out(self, part: Part, mate: CompiledMate) -> Iterator[Part]:
+        wanted, family = self._wanted(part, mate), self._catalogue.families.get(mate.row.to_family)
+        if wanted is None or family is None:
+            return
+        for codes in islice(self._encoder.numbers(family, wanted), MOST):
+            other = Part(Designation(number := family.format(codes), family, codes, number), part.basis)
+            if all((v := other.value(name)) is not None and test(v) for name, test in wanted.items()):
+                yield other
 
     def _backward(self, part: Part, joint: Mapping[str, Exact]) -> Iterator[Candidate]:
         """From a nut or a washer to the parts that take it, in the role of their kind; their lengths are open."""
@@ -167,12 +187,23 @@ class Mates:
             wanted[theirs] = one_of(value.exact)
         return wanted
 
-    def _judged(self, part: Part, other: Part, joint: Mapping[str, Exact], mate: CompiledMate) -> Candidate:
+    def _judged(
+        self,
+        part: Part,
+        other: Part,
+        joint: Mapping[str, Exact],
+        mate: CompiledMate,
+        rules: Mapping[str, CompiledRule] | None = None,
+    ) -> Candidate:
         # judged on all that is known, however weak: a stricter basis refuses values, it does not unsay warnings
         setting = Setting({p.family.kind: Part(p.designation) for p in (part, other)}, joint)
         # rules that concern the part taken (the nut, the washer), whichever of the two was asked about: the verdict is the same from both sides
         taken = part if mate.row.to_family == part.family.id else other
-        findings = tuple(self._rules.judge(setting, part.basis, frozenset({taken.family.kind})))
+        left = None
+        if rules is not None:
+            open_for_other = self._rules.open_for(Part(other.designation))
+            left = [rule for id_, rule in rules.items() if id_ in open_for_other]
+        findings = tuple(self._rules.judge(setting, part.basis, frozenset({taken.family.kind}), left))
         return Candidate(
             mate.row.role,
             other.number,

@@ -128,6 +128,20 @@ def test_soft_parts_ask_for_large_area_washers(part: Named, checker: Checker, ma
     assert not {f"washer.{material}.small", f"washer.{material}.missing"} & cautions(large)
 
 
+@pytest.mark.parametrize(("head", "nut"), [("wood", "aluminium"), ("aluminium", "wood"), ("wood", "wood")])
+def test_each_side_is_judged_by_the_plate_it_bears_on(part: Named, checker: Checker, head: str, nut: str) -> None:
+    """A washer only under the nut leaves the head bare; each outer plate counts for its own side."""
+    stack = (plate("0.4", head), plate("0.375", nut))
+    large, small = part("AN970-4"), part("AN960-416")
+    one_sided = checker.check(Assembly(part("AN4-12A"), (), (large,), part("AN365-428A"), stack=stack))
+    assert ("washer.wood.bare-head" in cautions(one_sided)) is (head == "wood")
+    plain = checker.check(Assembly(part("AN4-12A"), (small,), (large,), part("AN365-428A"), stack=stack))
+    assert ("washer.wood.small" in cautions(plain)) is (head == "wood")
+    assert "washer.wood.bare-head" not in cautions(plain)
+    other = checker.check(Assembly(part("AN4-12A"), (large,), (), part("AN365-428A"), stack=stack))
+    assert ("washer.wood.bare-nut" in cautions(other)) is (nut == "wood")
+
+
 def test_cadmium_on_titanium_is_a_fault(part: Named, checker: Checker) -> None:
     """QQ-P-416 6.1.1.1.1."""
     check = checker.check(bolted(part, stack=(plate("0.775", "titanium"),)))

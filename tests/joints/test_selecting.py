@@ -41,11 +41,15 @@ def test_a_drilled_bolt_comes_with_castle_nut_and_cotter_pin(selector: Selector)
         assert castellated.exact == "yes"
 
 
-def test_wood_gets_large_area_washers(selector: Selector) -> None:
-    """AC 43.13-1B 7-86."""
-    found = selector.select(Wish(stack(700, "wood"), "1/4-28", bolt_families=OF_ONE_FAMILY))
+@pytest.mark.parametrize("material", ["wood", "composite"])
+def test_soft_parts_get_large_area_washers_under_head_and_nut(selector: Selector, material: str) -> None:
+    """AC 43.13-1B 7-86 for wood: under head and nut; laminates by trade practice."""
+    found = selector.select(Wish(stack(700, material), "1/4-28", bolt_families=OF_ONE_FAMILY))
     assert found.choices
-    assert all(washer.family.id == "AN970" for c in found.choices for washer in c.assembly.under_nut)
+    for choice in found.choices:
+        assert choice.assembly.under_head
+        assert choice.assembly.under_nut
+        assert all(washer.family.id == "AN970" for washer in (*choice.assembly.under_head, *choice.assembly.under_nut))
 
 
 def test_a_turning_joint_gets_no_plain_self_locking_nut(selector: Selector) -> None:

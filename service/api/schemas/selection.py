@@ -12,6 +12,7 @@ from service.api.schemas.joints import (
     AtLeastOne,
     JointFindingShape,
     LayerAsked,
+    NotJudgedShape,
     NotNegative,
     PairTorque,
     PartNumber,
@@ -135,6 +136,7 @@ class SetShape(Shape):
     cotter_pin: str | None
     verdict: Literal["compatible", "compatible_with_conditions"]
     cautions: list[JointFindingShape]
+    not_judged: list[NotJudgedShape]
     margins: MarginsShape
     carrying: CarryingShape | None = Field(description="Null where no load was asked.")
     mass: MassShape

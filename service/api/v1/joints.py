@@ -108,9 +108,14 @@ def check_members(check: Check, assembly: Assembly, tables: TorqueTables) -> dic
             }
             for entry in check.clocking
         ],
-        "not_judged": [{"what": entry.what, "why": entry.why, "vital": entry.vital} for entry in check.not_judged],
+        "not_judged": not_judged_members(check),
         "torque": torque_members(assembly, tables),
     }
+
+
+def not_judged_members(check: Check) -> list[dict[str, Any]]:
+    """What a check could not judge, as it leaves the service."""
+    return [{"what": entry.what, "why": entry.why, "vital": entry.vital} for entry in check.not_judged]
 
 
 def finding_members(finding: JointFinding) -> dict[str, Any]:

@@ -14,7 +14,7 @@ from service.api.problems import Problem
 from service.api.ready import JSON, Answer, Body, Operation, parse_json
 from service.api.schemas.selection import LoadAsked, PreferAsked, SelectAnswer, SelectAskedBase
 from service.api.v1.joint_reading import conditions_model, joint_members, layers, measured, select_model, stated
-from service.api.v1.joints import finding_members, torque_members
+from service.api.v1.joints import finding_members, not_judged_members, torque_members
 from service.api.v1.parts import BasisQuery
 from service.api.v1.torques import bad_body, canonical_thread
 from service.api.wire import cited
@@ -185,6 +185,7 @@ def set_members(rank: int, choice: Choice, tables: TorqueTables, masses: Masses)
         "cotter_pin": pin.number if pin is not None else None,
         "verdict": choice.check.verdict,
         "cautions": [finding_members(f) for f in choice.check.findings if f.severity == "caution"],
+        "not_judged": not_judged_members(choice.check),
         "margins": {
             "grip": decimal_text(choice.margins.grip, 6),
             "nut": decimal_text(choice.margins.nut, 6),
