@@ -6,9 +6,10 @@ from collections.abc import Iterator
 
 from service.catalogue.catalogue import Catalogue
 from service.equivalence.relating import compiled_road
-from service.mating.clauses import JOINT, Clause
+from service.mating.clauses import JOINT, Clause, compile_clauses
 from service.mating.mates import compiled_mate
 from service.mating.rules import compiled
+from service.tables.joint_rows import Practice
 from service.tables.reading import Fault
 from service.tables.rows import Equivalence, Mate, Rule
 
@@ -43,6 +44,18 @@ def mates(catalogue: Catalogue) -> Iterator[Fault]:
             yield Fault(file, line, f"{row.row}: {reason}")
 
 
+def practices(catalogue: Catalogue) -> Iterator[Fault]:
+    """What a practice excepts compiles, and asks only about attributes and joint conditions that exist."""
+    for row, file, line in catalogue.package.located(Practice):
+        try:
+            clauses = compile_clauses(row.excepted)
+        except ValueError as error:
+            yield Fault(file, line, f"{row.row}: {error}")
+            continue
+        for reason in _unknown(clauses, catalogue):
+            yield Fault(file, line, f"{row.row}: {reason}")
+
+
 def equivalences(catalogue: Catalogue) -> Iterator[Fault]:
     """Every equivalence compiles against the slots of its two families."""
     for row, file, line in catalogue.package.located(Equivalence):
@@ -63,4 +76,4 @@ def _unknown(clauses: tuple[Clause, ...], catalogue: Catalogue) -> Iterator[str]
                 yield f"{name!r} is no attribute"
 
 
-CHECKS = (rules, mates, equivalences)
+CHECKS = (rules, mates, practices, equivalences)

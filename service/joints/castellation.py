@@ -53,7 +53,10 @@ def judge_castellation(assembly: Assembly, rules: RuleBook) -> Castellation:
         )
         found.not_judged.append(NotJudged(_TOPIC, why))
     shank = assembly.shank
-    if unknown:
+    if shank is not None and (shank.length - stack.clamped).high <= 0:
+        words = "The bolt ends before it reaches the nut."
+        found.findings.append(from_rule_row(rules, _TOO_LOW, "excludes", words, [bolt.number, nut.number]))
+    elif unknown:
         words = "Not judged on paper: see that the hole stands in the slots inside the torque range."
         row = from_rule_row(rules, _TOO_HIGH, "conditions", words, [bolt.number, nut.number], None, unknown)
         found.findings.append(row)

@@ -10,7 +10,7 @@ from typing import Final
 from service.catalogue.values import Citation
 from service.joints.assembly import Assembly, quantity, span_of, stack_of, why_absent, word
 from service.joints.findings import Figure, JointFinding, NotJudged, PracticeResult, from_rule_row
-from service.joints.practices import InHole, Practices
+from service.joints.practices import InHole, Practices, Protruding
 from service.joints.stack import (
     Shank,
     Span,
@@ -23,7 +23,7 @@ from service.joints.stack import (
     thread_in_hole,
     total,
 )
-from service.mating.clauses import Effect
+from service.mating.clauses import Effect, Setting
 from service.mating.rules import RuleBook
 from service.parts.part import Part
 from service.quantity import decimal_text, parse_number
@@ -188,9 +188,12 @@ def _judge_protrusion(
     nut = assembly.holding
     bolt = assembly.fastener.number
     left = shank.length - stack.clamped
+    setting = Setting(assembly.single(), assembly.joint)
+    speaking = [entry for entry in practices.protrusion if entry.speaks_of(setting)]
     found.figure("past_pack", left, "bolt past the bearing face of the nut: room for the nut and what shows beyond it")
-    wanted = [entry for entry in practices.protrusion if entry.practice.threads_max is None]
-    for entry in wanted:
+    for entry in speaking:
+        if entry.practice.threads_max is not None:
+            continue
         least = max(entry.practice.threads_min * shank.pitch, entry.practice.length_min)
         found.figure(
             f"highest_nut.{entry.row.practice.replace(' ', '_')}",
@@ -202,12 +205,12 @@ def _judge_protrusion(
         return
     height = assembly.size("height")
     if height is None:
-        _ask_for_height(assembly, shank, left, rules, practices, found)
+        _ask_for_height(assembly, shank, left, rules, speaking, found)
         return
     past = protrusion(stack, shank, height)
     found.figure("protrusion", past, "bolt past the outer face of the nut")
     found.figure("threads_showing", past.scaled(1 / shank.pitch), "the same in threads", "1")
-    for entry in practices.protrusion:
+    for entry in speaking:
         excess = entry.practice.threads_max is not None
         judged = (
             judge_excess(past, shank.pitch, entry.practice)
@@ -245,14 +248,14 @@ def _judge_protrusion(
 
 
 def _ask_for_height(
-    assembly: Assembly, shank: Shank, left: Span, rules: RuleBook, practices: Practices, found: Geometry
+    assembly: Assembly, shank: Shank, left: Span, rules: RuleBook, speaking: list[Protruding], found: Geometry
 ) -> None:
     """Without the nut's height the bolt can still be too short for any nut; else it is left to the eye."""
     nut = assembly.holding
     assert nut is not None
     assert assembly.fastener is not None
     found.not_judged.append(NotJudged("protrusion", why_absent(nut, "height")))
-    for entry in practices.protrusion:
+    for entry in speaking:
         if entry.row.practice != _GOVERNING or not entry.row.rule:
             continue
         least = entry.practice.threads_min * shank.pitch

@@ -9,6 +9,7 @@ from fractions import Fraction
 from service.catalogue.catalogue import Catalogue
 from service.joints.rivets import ShopHeadPractice, SpacingPractice
 from service.joints.stack import BearingPractice, ProtrusionPractice
+from service.mating.clauses import Clause, Setting, compile_clauses
 from service.quantity import parse_number
 from service.tables.joint_rows import Practice
 from service.tables.rows import TRUST
@@ -20,6 +21,11 @@ class Protruding:
 
     practice: ProtrusionPractice
     row: Practice
+    excepted: tuple[Clause, ...]
+
+    def speaks_of(self, setting: Setting) -> bool:
+        """Whether the practice is about such a set; where that is not known it is."""
+        return not self.excepted or not all(clause.judge(setting).holds for clause in self.excepted)
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,7 +65,7 @@ class Practices:
                 practice = ProtrusionPractice(row.practice, threads_min=value)
             else:
                 practice = ProtrusionPractice(row.practice, length_min=value)
-            found.append(Protruding(practice, row))
+            found.append(Protruding(practice, row, compile_clauses(row.excepted)))
         return found
 
     def _in_hole(self) -> list[InHole]:

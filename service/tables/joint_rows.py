@@ -73,6 +73,8 @@ class Practice(Cited):
     topic: Word
     practice: Word
     applies_to: str
+    #: clauses in the language of rules: for such a set the practice does not speak
+    excepted: str
     quantity: str
     limit: str
     value: str

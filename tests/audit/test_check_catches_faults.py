@@ -169,6 +169,10 @@ LANGUAGE: list[tuple[str, Break, str]] = [
      "compatibility/equivalences.csv"),
     ("an equivalence that sets a slot that is not there", lambda d: change(d, "compatibility/equivalences.csv", "compatibility.equivalence.an365.ms20365",
      set="colour=red"), "compatibility/equivalences.csv"),
+    ("a practice that excepts what is no attribute", lambda d: change(d, "joints/practices.csv", "joints.practices.protrusion.circular",
+     excepted="nut.casteled = yes"), "joints/practices.csv"),
+    ("a practice with an exception outside the language", lambda d: change(d, "joints/practices.csv", "joints.practices.protrusion.circular",
+     excepted="castle nuts"), "joints/practices.csv"),
 ]  # fmt: skip
 
 

@@ -100,6 +100,24 @@ def test_the_washers_that_a_fault_asks_for_bring_the_hole_into_the_slots(
         assert not {"cotter-pin.castellation", "cotter-pin.slots"} & (found(again, "fault") | found(again, "caution"))
 
 
+def test_the_thread_that_must_show_is_asked_of_self_locking_and_plain_nuts_only(part: Named, checker: Checker) -> None:
+    """AC 43.13-1B 7-37 names those two kinds; at a castellated nut the cotter hole decides."""
+    plates = (Layer(exactly(Fraction("0.5"))),)
+    castle, locking = (
+        checker.check(Assembly(part(bolt), (), (part("AN960-416"),), part(nut), stack=plates))
+        for bolt, nut in (("AN4-7", "AN310-4"), ("AN4-7A", "AN365-428A"))
+    )
+    assert "protrusion.one-thread" in found(locking, "caution")
+    assert "protrusion.one-thread" not in found(castle, "caution") | found(castle, "fault")
+    assert "cotter-pin.castellation" in found(castle, "caution")
+
+
+def test_a_bolt_that_ends_before_the_castellated_nut_is_a_fault(part: Named, checker: Checker) -> None:
+    plates = (Layer(exactly(Fraction("0.9"))),)
+    check = checker.check(Assembly(part("AN4-6"), (), (part("AN960-416"),), part("AN310-4"), stack=plates))
+    assert "cotter-pin.slots" in found(check, "fault")
+
+
 def test_without_a_cotter_pin_the_slots_are_not_judged_and_it_is_said(part: Named, checker: Checker) -> None:
     whole = castled(part, "0.500")
     bare = Assembly(whole.fastener, (), whole.under_nut, whole.nut, stack=whole.stack, measured=whole.measured)
