@@ -38,7 +38,7 @@ def cut(target: Path, *families: str) -> Path:
     by_scope: Callable[[dict[str, str]], bool] = lambda row: row["scope"] in held | sets  # noqa: E731
     told: Callable[[dict[str, str]], bool] = lambda row: row["scope"] in held | sets | kinds | {"all"}  # noqa: E731
     keep: dict[str, Callable[[dict[str, str]], bool]] = {
-        "sources": lambda _: True, "attributes": lambda _: True, "conditions": lambda _: True, "rules": lambda _: True,
+        "sources": lambda _: True, "attributes": lambda _: True, "conditions": lambda _: True, "rules": lambda _: True, "practices": lambda _: True,
         "families": by_family, "basic_numbers": by_family, "slots": by_family, "made": by_family,
         "codes": lambda row: row["code_set"] in sets,
         "facts": by_scope, "laws": by_scope, "gaps": by_scope, "misreadings": told, "cautions": told,
