@@ -247,7 +247,7 @@ def _why_nothing(found: _Found, near: list[Miss], weak: list[TooWeak]) -> str:
     if not found.bolts and weak:
         return _why_weak(weak)
     if not found.bolts:
-        return "No bolt in the tables has this thread, a grip near this stack, and rows for grip and length."
+        return "No bolt in the tables has this thread or diameter, a grip near this stack, and rows for grip and length."
     if not found.closing and near:
         first = near[0]
         by = decimal_text(first.by, 4)

@@ -170,3 +170,77 @@ async def test_every_set_of_a_selection_passes_the_check_over_http(app: httpx.As
         places = {k: chosen[k] for k in ("fastener", "under_head", "under_nut", "nut", "cotter_pin")}
         check = (await app.post("/v1/joints/check", json={**places, "stack": STACK, "conditions": conditions})).json()
         assert check["verdict"] == chosen["verdict"]
+
+
+PLATES = [{"thickness": ".5", "material": "aluminium"}]
+
+
+async def test_a_load_selects_the_thinnest_bolt_that_carries_it_and_names_its_row(app: httpx.AsyncClient) -> None:
+    """2000 lbf limit x 1.5 in single shear: over the 2125 lbf of an AN3, under the 3680 lbf of an AN4 (MIL-HDBK-5)."""
+    body = {
+        "stack": PLATES,
+        "load": {"basis": "limit", "shear": 2000, "factor": 1.5},
+        "prefer": {"bolt_families": ["AN3-AN20"], "materials": ["steel"]},
+    }
+    answer = (await app.post("/v1/joints/select", json=body)).json()
+    assert {found["fastener"].split("-")[0] for found in answer["sets"]} == {"AN4"}
+    for found in answer["sets"]:
+        (shear,) = found["carrying"]["by_kind"]
+        assert (shear["needed"], shear["allowed"]) == ("3000", "3680")
+        assert shear["source"]
+        assert shear["row"]
+    assert answer["too_weak"][0]["number"].startswith("AN3")
+    assert answer["joint"]["load"] == "shear"
+
+
+async def test_a_selection_says_what_its_parts_weigh_and_what_it_left_out(app: httpx.AsyncClient) -> None:
+    body = {"stack": PLATES, "diameter": ".25", "limit": 1, "prefer": {"bolt_families": ["NAS6203-NAS6210"]}}
+    mass = (await app.post("/v1/joints/select", json=body)).json()["sets"][0]["mass"]
+    known = [part for part in mass["parts"] if part["mass"] is not None]
+    unknown = [part for part in mass["parts"] if part["mass"] is None]
+    assert float(mass["pounds"]) == pytest.approx(sum(float(part["mass"]) for part in known), abs=1e-5)
+    assert mass["complete"] is (not unknown)
+    assert all(part["why_not"] and part["number"] in mass["display"] for part in unknown)
+
+
+async def test_a_plate_nut_set_has_its_own_place(app: httpx.AsyncClient) -> None:
+    body = {"stack": PLATES, "thread": "1/4-28", "prefer": {"holding": "plate_nut"}, "limit": 1}
+    found = (await app.post("/v1/joints/select", json=body)).json()["sets"][0]
+    assert found["nut"] is None
+    assert found["plate_nut"]
+    again = {"fastener": found["fastener"], "under_head": found["under_head"], "plate_nut": found["plate_nut"]}
+    checked = (await app.post("/v1/joints/check", json={**again, "stack": PLATES})).json()
+    assert checked["verdict"] == found["verdict"]
+
+
+@pytest.mark.parametrize(
+    ("change", "at"),
+    [
+        ({"thread": "M6"}, "thread"),
+        ({"thread": "1/4-28", "diameter": ".5"}, "diameter"),
+        ({"diameter": None}, "thread"),
+        ({"prefer": {"materials": ["wood"]}}, "prefer/materials"),
+        ({"prefer": {"nut_families": ["AN0"]}}, "prefer/nut_families"),
+        ({"load": {"basis": "ultimate"}}, "load"),
+        ({"load": {"basis": "limit", "shear": 10}}, "load/factor"),
+        ({"load": {"basis": "limit", "shear": 10, "factor": ".9"}}, "load/factor"),
+        ({"load": {"basis": "ultimate", "shear": 10}, "conditions": {"load": "tension"}}, "conditions/load"),
+        ({"nut_height": {"value": ".3", "minus": ".3"}}, "nut_height/minus"),
+    ],
+)
+async def test_a_selection_that_makes_no_sense_says_where(app: httpx.AsyncClient, change: Any, at: str) -> None:
+    answer = await app.post("/v1/joints/select", json={"stack": PLATES, "diameter": ".25", **change})
+    assert answer.status_code == 422
+    assert at in {fault["at"] for fault in answer.json()["faults"]}
+
+
+async def test_what_was_measured_stands_instead_of_the_tables(app: httpx.AsyncClient) -> None:
+    """1 1/32 less .5625 less .063 leaves about .406 in for nut and thread: a nut .3 high shows .1, one .45 high nothing."""
+    base = {"fastener": "AN4-10A", "under_nut": ["AN960-416"], "nut": "AN365-428A", "stack": [{"thickness": ".5625"}]}
+    low, high = [
+        (await app.post("/v1/joints/check", json={**base, "nut_height": {"value": value}})).json()
+        for value in (".3", ".45")
+    ]
+    faults = [{f["rule"] for f in answer["findings"] if f["severity"] == "fault"} for answer in (low, high)]
+    assert "protrusion.one-thread" not in faults[0]
+    assert "protrusion.one-thread" in faults[1]

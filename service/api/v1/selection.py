@@ -10,7 +10,6 @@ from typing import Annotated, Any
 from fastapi import Query
 
 from service.api.desk import Desk
-from service.api.problems import Problem
 from service.api.ready import JSON, Answer, Body, Operation, parse_json
 from service.api.schemas.selection import LoadAsked, PreferAsked, SelectAnswer, SelectAskedBase
 from service.api.v1.joint_reading import conditions_model, joint_members, layers, measured, select_model, stated
@@ -26,6 +25,7 @@ from service.joints.loads import Carrying, Load
 from service.joints.masses import Masses, Weighed
 from service.joints.selecting import Selector
 from service.joints.stack import exactly
+from service.joints.threads import parse_thread
 from service.joints.tightening import TorqueTables
 from service.mating.clauses import Exact
 from service.mating.mates import Candidate
@@ -109,15 +109,22 @@ def _wish(asked: SelectAskedBase, desk: Desk) -> Wish:
     if prefer.least_under_nut > prefer.most_under_nut:
         raise bad_body("prefer/least_under_nut", "not above most_under_nut")
     for name in ("bolt_families", "nut_families"):
-        unknown = [family for family in getattr(prefer, name) if family not in desk.catalogue.families]
-        if unknown:
-            fault = {"at": f"prefer/{name}", "reason": f"no family {', '.join(unknown)}; see /v1/families"}
-            raise Problem("bad-body", fault["reason"], {"faults": [fault]})
+        strange = [family for family in getattr(prefer, name) if family not in desk.catalogue.families]
+        if strange:
+            raise bad_body(f"prefer/{name}", f"no family {', '.join(strange)}; see /v1/families")
+    thread = canonical_thread(asked.thread) if asked.thread is not None else ""
+    if thread and asked.diameter not in {None, _diameter(thread)}:
+        raise bad_body("diameter", f"the thread {thread} is not of this diameter")
+    unknown = sorted(set(prefer.materials) - _materials(desk))
+    if unknown:
+        raise bad_body(
+            "prefer/materials", f"no bolt is of {', '.join(unknown)}; one of {', '.join(sorted(_materials(desk)))}"
+        )
     joint = stated(getattr(asked, "conditions", None), desk.catalogue)
     load = _load(asked.load, joint)
     return Wish(
         layers(asked.stack, desk.catalogue),
-        canonical_thread(asked.thread) if asked.thread is not None else "",
+        thread,
         asked.diameter,
         joint if load is None else {**joint, "load": load.word},
         measured(asked),
@@ -134,6 +141,21 @@ def _wish(asked: SelectAskedBase, desk: Desk) -> Wish:
         prefer.thread_in_hole,
         asked.limit,
     )
+
+
+def _diameter(thread: str) -> Fraction:
+    try:
+        return parse_thread(thread).diameter
+    except ValueError as error:
+        raise bad_body("thread", str(error)) from None
+
+
+def _materials(desk: Desk) -> set[str]:
+    """The material groups of the bolts in the tables."""
+    bolts = (
+        f for f in desk.catalogue.families.values() if f.kind == "bolt" and "material_group" in f.facets.by_attribute
+    )
+    return {str(value.exact) for family in bolts for value, _ in desk.encoder.table(family, "material_group")}
 
 
 def _load(asked: LoadAsked | None, joint: Mapping[str, Exact]) -> Load | None:
