@@ -244,3 +244,15 @@ async def test_what_was_measured_stands_instead_of_the_tables(app: httpx.AsyncCl
     faults = [{f["rule"] for f in answer["findings"] if f["severity"] == "fault"} for answer in (low, high)]
     assert "protrusion.one-thread" not in faults[0]
     assert "protrusion.one-thread" in faults[1]
+
+
+async def test_a_makers_torque_in_newton_metres_is_set_in_any_unit(app: httpx.AsyncClient) -> None:
+    """1 lbf = 4.4482216152605 N and 1 in = .0254 m exactly: 5.65 to 7.91 N.m is 50.007 to 70.009 in-lb."""
+    body = {"torque": {"low": "5.65", "high": "7.91"}, "drag": "1.13", "given_unit": "N.m", "unit": "[in_i].[lbf_av]"}
+    answer = (await app.post("/v1/torques/setting", json=body)).json()
+    inch_pound = 0.0254 * 4.4482216152605
+    assert float(answer["torque"]["low"]) == pytest.approx(5.65 / inch_pound, abs=1e-5)
+    assert float(answer["with_drag"]["high"]) == pytest.approx((7.91 + 1.13) / inch_pound, abs=1e-5)
+    assert (answer["set_to"]["low"], answer["set_to"]["high"]) == ("61", "80")
+    metric = (await app.post("/v1/torques/setting", json={**body, "unit": "N.m"})).json()
+    assert (metric["set_to"]["low"], metric["set_to"]["high"]) == ("6.8", "9")

@@ -238,8 +238,11 @@ class TorquesAnswer(Noticed):
     threads: list[str] = Field(description="Every thread that some document has.")
 
 
+TorqueUnit = Literal["[in_i].[lbf_av]", "[ft_i].[lbf_av]", "[in_i].[oz_av].[g]", "N.m", "kgf.m", "kgf.cm"]
+
+
 class RangeAsked(Shape):
-    """A torque range, in-lb. For a single torque give it as both ends; a maximum alone has no low end."""
+    """A torque range. For a single torque give it as both ends; a maximum alone has no low end."""
 
     low: NotNegative | None = None
     high: Positive
@@ -252,8 +255,11 @@ class SettingAsked(Shape):
     nut: str | None = Field(None, max_length=200, description="A nut's number, or `tension` or `shear`.")
     document: str = Field("ac43.13-1b-table-7-1", max_length=60)
     torque: RangeAsked | None = Field(None, description="The maker's own range, used instead of a table.")
-    maximum: Positive | None = Field(None, description="The maker's maximum, in-lb.")
-    drag: NotNegative = Field(ZERO, description="Measured running drag, in-lb.")
+    maximum: Positive | None = Field(None, description="The maker's maximum.")
+    drag: NotNegative = Field(ZERO, description="Measured running drag.")
+    given_unit: TorqueUnit = Field(
+        "[in_i].[lbf_av]", description="UCUM unit of the torque, the maximum and the drag as they are given here."
+    )
     drag_practice: Literal["always", "from-a-third"] = "always"
     wrench_length: Positive = Field(Fraction(1), description="Grip to square drive, inches.")
     adapter_length: NotNegative = Field(
@@ -261,8 +267,13 @@ class SettingAsked(Shape):
     )
     adapter_degrees: NumberIn = Field(ZERO, description="0 straight on, 90 square to the wrench, 180 folded back.")
     castellated: bool = False
-    unit: Literal["[in_i].[lbf_av]", "[ft_i].[lbf_av]", "N.m", "kgf.m", "kgf.cm"] = "[in_i].[lbf_av]"
-    places: int = Field(0, ge=0, le=6)
+    unit: TorqueUnit = Field("[in_i].[lbf_av]", description="UCUM unit to set on the wrench.")
+    places: int | None = Field(
+        None,
+        ge=0,
+        le=6,
+        description="Decimals to set; else 0 for in-lb, in-oz and kgf.cm, 1 for ft-lb and N.m, 2 for kgf.m.",
+    )
 
 
 class TorqueRangeShape(Shape):

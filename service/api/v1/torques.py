@@ -31,7 +31,7 @@ from service.joints.tightening import (
     implied_factor,
     setting,
 )
-from service.joints.torque import CastellatedWindow, TorqueRange
+from service.joints.torque import CastellatedWindow, TorqueRange, convert_torque
 from service.quantity import decimal_text, parse_number, with_unit
 from service.tables.joint_rows import Torque, TorqueNote
 from service.tables.rows import Cited
@@ -51,6 +51,15 @@ ROUNDING = (
     "The two ends of a range are rounded inwards, low up and high down, so that the rounded range never reaches outside "
     "the exact one; a single value is rounded half to even."
 )
+#: decimals that a wrench of each unit can be set to, where the caller names none
+PLACES = {
+    "[in_i].[lbf_av]": 0,
+    "[in_i].[oz_av].[g]": 0,
+    "kgf.cm": 0,
+    "[ft_i].[lbf_av]": 1,
+    "N.m": 1,
+    "kgf.m": 2,
+}
 WARNING = (
     "An estimate. K is no property of a thread: plating, lubricant, wear and speed change it, and the torque table "
     "follows no single K. Use the aircraft's own torque values; never work a torque out from this."
@@ -110,13 +119,14 @@ def operations(desk: Desk) -> list[Operation]:
         return Answer(desk.writer.noticed(members))
 
     def range_for(
-        asked: SettingAsked | PreloadAsked, document: str, known: TorqueTables, basis: str
+        asked: SettingAsked | PreloadAsked, document: str, known: TorqueTables, basis: str, unit: str = INCH_POUNDS
     ) -> tuple[TorqueRange, Recommended | None]:
-        """The maker's own range, else one document's. Raises Problem when there is neither."""
+        """The maker's own range, given in ``unit``, else one document's; in-lb. Raises Problem when there is neither."""
         if asked.torque is not None:
             if asked.torque.low is not None and asked.torque.low > asked.torque.high:
                 raise bad_body("torque/low", "not above the high end")
-            return TorqueRange(asked.torque.low, asked.torque.high), None
+            low = None if asked.torque.low is None else convert_torque(asked.torque.low, unit, INCH_POUNDS)
+            return TorqueRange(low, convert_torque(asked.torque.high, unit, INCH_POUNDS)), None
         if asked.thread is None or asked.nut is None:
             raise bad_body("torque", "give a torque, or a thread and a nut")
         _, load = nut_of(asked.nut, basis)
@@ -132,15 +142,15 @@ def operations(desk: Desk) -> list[Operation]:
     def set_torque(body: Body, query: Annotated[BasisQuery, Query()]) -> Answer:
         asked: SettingAsked = parse_json(SettingAsked, body.data)
         known = tables(query.basis)
-        torque, found = range_for(asked, asked.document, known, query.basis)
-        maximum = asked.maximum
+        given, drag = asked.given_unit, convert_torque(asked.drag, asked.given_unit, INCH_POUNDS)
+        torque, found = range_for(asked, asked.document, known, query.basis, given)
+        maximum = None if asked.maximum is None else convert_torque(asked.maximum, given, INCH_POUNDS)
+        places = asked.places if asked.places is not None else PLACES[asked.unit]
         if maximum is None and found is not None and found.maximum is not None:
             maximum = parse_number(found.maximum.high)
         wrench = Wrench(asked.wrench_length, asked.adapter_length, asked.adapter_degrees)
         try:
-            worked = setting(
-                torque, maximum, asked.drag, asked.drag_practice, wrench, asked.castellated, asked.unit, asked.places
-            )
+            worked = setting(torque, maximum, drag, asked.drag_practice, wrench, asked.castellated, asked.unit, places)
         except ValueError as error:
             raise bad_body("", str(error)) from None
         notes = [*known.about(asked.document if found else ""), *known.about("")]
@@ -207,7 +217,8 @@ def operations(desk: Desk) -> list[Operation]:
                                           b'"adapter_length": 1.5, "castellated": true, "unit": "N.m", "places": 1}')},),
             tag="joints",
             description="Recommended range, running drag added, the reading with an adapter at any angle, the window of a "
-            "castellated nut, other units with the rounding stated. Lengths in inches, torques asked in in-lb.",
+            "castellated nut, other units with the rounding stated. Torques are given in `given_unit`, shown step by step in in-lb and set in "
+            "`unit`. Lengths in inches, or both in any one unit.",
         ),
         Operation(
             "POST", "/v1/torques/preload", "estimate-preload", "An estimate of preload", estimate_preload, PreloadAnswer,
