@@ -256,3 +256,19 @@ async def test_a_makers_torque_in_newton_metres_is_set_in_any_unit(app: httpx.As
     assert (answer["set_to"]["low"], answer["set_to"]["high"]) == ("61", "80")
     metric = (await app.post("/v1/torques/setting", json={**body, "unit": "N.m"})).json()
     assert (metric["set_to"]["low"], metric["set_to"]["high"]) == ("6.8", "9")
+
+
+async def test_a_limit_that_hangs_on_a_size_not_given_stays_unworked(app: httpx.AsyncClient) -> None:
+    """AC 43.13-1B 4-58 l: a stringer's rivet is 2 to 3 times the leg's thickness and at most a quarter of its width."""
+    bare, full = [
+        {
+            (row["quantity"], row["limit"]): row["inches"]
+            for row in (await app.post("/v1/rivets/select", json={"sheets": [".032"], **more})).json()["diameters"]
+            if "stringer" in row["practice"]
+        }
+        for more in ({}, {"leg_thickness": ".05", "leg_width": ".6"})
+    ]
+    assert set(bare.values()) == {None}
+    assert full[("diameter_over_leg_thickness", "min")] == "0.1"
+    assert full[("diameter_over_leg_thickness", "max")] == "0.15"
+    assert full[("diameter_over_leg_width", "max")] == "0.15"

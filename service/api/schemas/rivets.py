@@ -27,6 +27,8 @@ class RivetSelectAsked(Shape):
     material: str | None = Field(None, max_length=60, description="Sheet material as the splice tables name it.")
     width: Positive | None = Field(None, description="Width of the splice, inches.")
     joint: Literal["full", "stringer", "frame", "single-lap"] = "full"
+    leg_thickness: Positive | None = Field(None, description="Thickness of the stringer's leg, inches.")
+    leg_width: Positive | None = Field(None, description="Width of the stringer's leg, inches.")
 
 
 class RivetLengthShape(Cited):
@@ -45,7 +47,7 @@ class LimitShape(Cited):
     quantity: str
     limit: str
     in_diameters: str
-    inches: str
+    inches: str | None = Field(description="Null where it hangs on a size that was not given.")
 
 
 class RivetRowShape(Cited):

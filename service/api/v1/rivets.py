@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
 from functools import lru_cache
 from typing import Annotated, Any
 
@@ -60,6 +61,11 @@ def operations(desk: Desk) -> list[Operation]:
             blank = f"no cell for {decimal_text(thickest)} sheet and this rivet: a blank is no value, not zero"
             why_no_splice = "" if splices else blank
         ranges = known.practices.rows("rivet_diameter")
+        hang_on = {
+            "diameter_over_sheet": thickest,
+            "diameter_over_leg_thickness": asked.leg_thickness,
+            "diameter_over_leg_width": asked.leg_width,
+        }
         spacing = known.practices.rows("rivet_spacing")
         members = {
             "grip": decimal_text(grip),
@@ -81,7 +87,7 @@ def operations(desk: Desk) -> list[Operation]:
                 }
                 for entry in known.lengths(grip, diameter, families(asked), asked.alloy_code)
             ],
-            "diameters": [limit_members(row, thickest) for row in ranges],
+            "diameters": [limit_members(row, hang_on.get(row.quantity)) for row in ranges],
             "spacing": [] if diameter is None else [limit_members(row, diameter) for row in spacing],
             "shop_head": []
             if diameter is None
@@ -153,16 +159,19 @@ def operations(desk: Desk) -> list[Operation]:
     ]
 
 
-def limit_members(row: Practice, unit_length: Any) -> dict[str, Any]:
-    """A practice row, worked for a length that its value multiplies; a row in inches stands as it is."""
-    value = parse_number(row.value)
+def limit_members(row: Practice, unit_length: Fraction | None) -> dict[str, Any]:
+    """A practice row, worked for the length that its value multiplies; a row in inches stands as it is, and one whose
+    length was not given stays unworked."""
+    value: Fraction | None = parse_number(row.value)
+    if row.unit == "1":
+        value = None if unit_length is None or value is None else value * unit_length
     return {
         "practice": row.practice,
         "applies_to": row.applies_to,
         "quantity": row.quantity,
         "limit": row.limit,
         "in_diameters": row.value if row.unit == "1" else "",
-        "inches": decimal_text(value * unit_length if row.unit == "1" else value, 6),
+        "inches": None if value is None else decimal_text(value, 6),
         **cited_row(row),
     }
 
