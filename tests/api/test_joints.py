@@ -272,3 +272,25 @@ async def test_a_limit_that_hangs_on_a_size_not_given_stays_unworked(app: httpx.
     assert full[("diameter_over_leg_thickness", "min")] == "0.1"
     assert full[("diameter_over_leg_thickness", "max")] == "0.15"
     assert full[("diameter_over_leg_width", "max")] == "0.15"
+
+
+async def test_a_series_written_behind_a_thread_counts(app: httpx.AsyncClient) -> None:
+    """UNJ keeps the pitch diameter of UN and has the larger root (ASME B1.15)."""
+    plain, rounded = [(await app.get(f"/v1/threads/{text}")).json() for text in ("1/4-28", "1/4-28 UNJF-3A")]
+    assert (plain["form"], rounded["form"], rounded["series"]) == ("UN", "UNJ", "UNJF")
+    figures = [
+        {f["quantity"]: f["by_formula"] for f in answer["figures"] if not f["thread_class"]}
+        for answer in (plain, rounded)
+    ]
+    assert figures[0]["pitch_diameter"] == figures[1]["pitch_diameter"]
+    assert float(figures[1]["minor_diameter_internal"]) > float(figures[0]["minor_diameter_internal"])
+    assert (await app.get("/v1/threads/1/4-28 UNF?series=UNC")).status_code == 404
+    assert (await app.get("/v1/threads/1/4-28 XYZ")).status_code == 404
+
+
+async def test_a_rivet_has_its_own_holes(app: httpx.AsyncClient) -> None:
+    """MIL-HDBK-5: a 1/8 in rivet is driven in a .1285 in hole, drill 30."""
+    answer = (await app.get("/v1/holes", params={"fastener": "MS20470AD4-4"})).json()
+    found = {(row["quantity"], row["value"]) for row in answer["rivet_holes"] if row["source"] == "mil-hdbk-5j"}
+    assert {("drill", "30"), ("hole_nominal", "0.1285")} <= found
+    assert (await app.get("/v1/holes", params={"fastener": "AN4-12A"})).json()["rivet_holes"] == []

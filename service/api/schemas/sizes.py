@@ -5,6 +5,7 @@ from __future__ import annotations
 from pydantic import Field
 
 from service.api.schemas import Cited, Noticed, Shape
+from service.api.schemas.rivets import RivetRowShape
 
 
 class PublishedShape(Cited):
@@ -79,6 +80,7 @@ class HolesAnswer(Noticed):
     shank_low: str | None
     shank_high: str | None
     holes: list[HoleShape]
+    rivet_holes: list[RivetRowShape] = Field(description="For a rivet: drills, holes, shop heads and countersinks.")
     letter_drill_rule: str
     drills: list[DrillShape]
     notes: list[HoleNoteShape]

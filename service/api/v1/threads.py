@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from functools import lru_cache
-from typing import Annotated, Any, Literal
+from typing import Annotated, Any, Literal, get_args
 
 from fastapi import Path, Query
 from pydantic import Field
@@ -13,9 +13,11 @@ from service.api.problems import Problem
 from service.api.ready import Answer, Operation
 from service.api.schemas.sizes import GalvanicAnswer, HolesAnswer, ThreadAnswer
 from service.api.v1.parts import BasisQuery
-from service.api.v1.torques import canonical_thread, cited_row
+from service.api.v1.rivets import row_members
+from service.api.v1.torques import cited_row, thread_and_series
 from service.joints.assembly import quantity, span_of
 from service.joints.metals import Metals
+from service.joints.riveting import RivetTables
 from service.joints.sizes import Holes, ThreadFigure, published, read_thread, series_of, thread_figures
 from service.quantity import decimal_text, parse_number
 from service.tables.joint_rows import ThreadValue
@@ -42,7 +44,7 @@ class ThreadQuery(BasisQuery):
 class HolesQuery(BasisQuery):
     """Which fastener."""
 
-    fastener: str = Field(description="A bolt's or screw's number.", max_length=200)
+    fastener: str = Field(description="A bolt's, screw's or rivet's number.", max_length=200)
 
 
 class GalvanicQuery(BasisQuery):
@@ -66,15 +68,20 @@ def operations(desk: Desk) -> list[Operation]:
     def holes(basis: str) -> Holes:
         return Holes(desk.catalogue, basis)
 
+    @lru_cache(maxsize=8)
+    def rivets(basis: str) -> RivetTables:
+        return RivetTables(desk.catalogue, desk.encoder, basis)
+
     def show_thread(designation: Designation, query: Annotated[ThreadQuery, Query()]) -> Answer:
-        text = canonical_thread(designation)
+        text, written = thread_and_series(designation)
         rows = published(desk.catalogue, text, query.basis)
         try:
-            thread = read_thread(text, rows, query.series or "")
+            series = _series(written, query.series or "")
+            thread = read_thread(text, rows, series)
         except ValueError as error:
             reason = f"{error}. Written like 1/4-28, 10-32 or 1-1/8-12."
             raise Problem("not-found", reason, {"parameters": [{"name": "designation", "reason": reason}]}) from None
-        figures = list(thread_figures(thread, rows if not query.series or query.series == series_of(rows) else []))
+        figures = list(thread_figures(thread, rows if series in {"", series_of(rows)} else []))
         members = {
             "thread": text,
             "series": thread.series,
@@ -96,7 +103,8 @@ def operations(desk: Desk) -> list[Operation]:
         known = holes(query.basis)
         value = quantity(part, "shank_diameter")
         shank = None if value is None else span_of(value)
-        letter = known.letter(part)
+        letter, is_rivet = known.letter(part), part.family.kind == "rivet"
+        flush = quantity(part, "head_angle") is not None
         members = {
             "fastener": part.number,
             "nominal_diameter": decimal_text(nominal.number),
@@ -116,6 +124,9 @@ def operations(desk: Desk) -> list[Operation]:
                 }
                 for entry in known.suggested(part)
             ],
+            "rivet_holes": [row_members(row) for row in rivets(query.basis).holes(nominal.number, flush)]
+            if is_rivet
+            else [],
             "letter_drill_rule": f"First letter drill above nominal: {letter.designation}, {decimal_text(letter.diameter)} in."
             if letter is not None
             else f"No row says that the letter-drill rule holds for {part.designation.codes[0]}.",
@@ -206,6 +217,15 @@ def operations(desk: Desk) -> list[Operation]:
             "with a condition counts only when that condition is stated.",
         ),
     ]
+
+
+def _series(written: str, asked: str) -> str:
+    """The series word written behind a designation, else the one asked. ValueError where they differ, or it is none."""
+    if written and written not in get_args(Series):
+        raise ValueError(f"no series word: {written!r}; one of {', '.join(get_args(Series))}")
+    if written and asked not in {"", written}:
+        raise ValueError(f"the designation says {written}, the question {asked}")
+    return written or asked
 
 
 def figure_members(figure: ThreadFigure) -> dict[str, Any]:

@@ -238,8 +238,13 @@ def bad_body(at: str, reason: str) -> Problem:
 
 def canonical_thread(text: str) -> str:
     """A thread as the tables write it: no ``#``, no ``No.``, no series word, no spaces."""
-    words = text.replace("#", "").replace("No.", "").split()
-    return words[0] if words else ""
+    return thread_and_series(text)[0]
+
+
+def thread_and_series(text: str) -> tuple[str, str]:
+    """A thread as the tables write it, and the series word written behind it (``1/4-28 UNJF-3A``); empty where none is."""
+    words = [*text.replace("#", "").replace("No.", "").split(), "", ""]
+    return words[0], words[1].partition("-")[0].upper()
 
 
 def thread_of(text: str, series: str = "") -> Thread:
