@@ -7,7 +7,7 @@ from fractions import Fraction
 
 from service.catalogue.values import Value
 from service.drawings.elements import ASSUMED, OUTLINE, Pen, mm
-from service.joints.threads import external_minor_diameter, parse_thread
+from service.joints.formulas.threads import external_minor_diameter, parse_thread
 from service.parts.part import Part
 from service.quantity import decimal_text
 

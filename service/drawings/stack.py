@@ -1,6 +1,6 @@
 """The drawing of a joint: head, washers, plates cut open, washers, nut, and what stands out of it.
 
-The joint is drawn at the sizes the tables print, along the bolt's axis from under the head, the way ``service.joints.stack``
+The joint is drawn at the sizes the tables print, along the bolt's axis from under the head, the way ``service.joints.formulas.stack``
 counts. Washers and nut are cut open like the plates, so that the end of the grip can be seen wherever it lies. Verdicts
 are not made here: a fault comes in as a dimension and the words that say what is wrong.
 """

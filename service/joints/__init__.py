@@ -1,5 +1,6 @@
-"""Joints: threads, torque, preload, strength, rivets, stacks and metals as pure functions over exact numbers.
+"""Joints: a set of hardware in its stack judged by rule rows and practices, sets selected, torque and rivets from their tables.
 
-Nothing here knows a part number, a table, a file or HTTP. Numbers with a source come in as arguments, from rows; what
-is written here is arithmetic, and each formula names the document it was taken from.
+The arithmetic lives in :mod:`service.joints.formulas`, which knows no part and no table. Here parts and rows meet it:
+``assembly`` is what is judged, ``checking`` asks every judgement for its findings, ``selecting`` looks for sets that
+pass the check.
 """

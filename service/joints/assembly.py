@@ -8,8 +8,8 @@ from fractions import Fraction
 from typing import Final
 
 from service.catalogue.values import Value
-from service.joints.stack import Shank, Span, Stack, exactly
-from service.joints.threads import parse_thread
+from service.joints.formulas.stack import Shank, Span, Stack, exactly
+from service.joints.formulas.threads import parse_thread
 from service.mating.clauses import Exact
 from service.parts.part import Part
 

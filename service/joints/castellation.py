@@ -12,9 +12,9 @@ from fractions import Fraction
 from typing import Final
 
 from service.joints.assembly import Assembly, quantity, span_of, stack_of, why_absent, word
-from service.joints.clocking import SLOTS, CastellatedNut, Clocking, choose_pack, clamped_range, slot_fit
 from service.joints.findings import Figure, JointFinding, NotJudged, from_rule_row
-from service.joints.stack import Shank, Span, Stack, total
+from service.joints.formulas.clocking import SLOTS, CastellatedNut, Clocking, choose_pack, clamped_range, slot_fit
+from service.joints.formulas.stack import Shank, Span, Stack, total
 from service.mating.clauses import Effect
 from service.mating.rules import RuleBook
 from service.parts.part import Part

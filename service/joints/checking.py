@@ -10,7 +10,6 @@ from service.catalogue.catalogue import Catalogue
 from service.catalogue.values import Citation
 from service.joints.assembly import MEASURABLE, Assembly, quantity, span_of, why_absent, word
 from service.joints.castellation import judge_castellation
-from service.joints.clocking import Clocking
 from service.joints.findings import (
     Figure,
     JointFinding,
@@ -21,13 +20,14 @@ from service.joints.findings import (
     ordered,
     verdict_of,
 )
+from service.joints.formulas.clocking import Clocking
+from service.joints.formulas.stack import Span
 from service.joints.geometry import judge_stack
 from service.joints.hole_checking import judge_hole
 from service.joints.judging import judge_set
 from service.joints.metals import Metals, judge_metals
 from service.joints.practices import Practices
 from service.joints.sizes import Holes
-from service.joints.stack import Span
 from service.mating.clauses import Effect, Setting
 from service.mating.rules import RuleBook
 from service.parts.part import Part

@@ -10,9 +10,9 @@ from typing import Final, Literal
 
 from service.joints.assembly import Assembly, Layer, quantity, span_of, word
 from service.joints.checking import Check
+from service.joints.formulas.stack import Shank, Span, Stack, allowed_in_hole
 from service.joints.loads import Carrying, Load
 from service.joints.practices import Practices
-from service.joints.stack import Shank, Span, Stack, allowed_in_hole
 from service.mating.clauses import Exact
 from service.mating.mates import Candidate
 from service.parts.part import Part

@@ -8,7 +8,7 @@ from fractions import Fraction
 from typing import Final, Literal
 
 from service.catalogue.values import Citation
-from service.joints.stack import Outcome, Span
+from service.joints.formulas.stack import Outcome, Span
 from service.mating.clauses import Effect
 from service.mating.rules import Finding, RuleBook
 

@@ -10,8 +10,7 @@ from typing import Final
 from service.catalogue.values import Citation
 from service.joints.assembly import Assembly, quantity, span_of, stack_of, why_absent, word
 from service.joints.findings import Figure, JointFinding, NotJudged, PracticeResult, from_rule_row
-from service.joints.practices import InHole, Practices, Protruding
-from service.joints.stack import (
+from service.joints.formulas.stack import (
     Shank,
     Span,
     Stack,
@@ -23,6 +22,7 @@ from service.joints.stack import (
     thread_in_hole,
     total,
 )
+from service.joints.practices import InHole, Practices, Protruding
 from service.mating.clauses import Effect, Setting
 from service.mating.rules import RuleBook
 from service.parts.part import Part

@@ -8,9 +8,9 @@ from dataclasses import dataclass, field
 from service.catalogue.values import Citation
 from service.joints.assembly import Assembly, quantity, span_of, why_absent
 from service.joints.findings import Figure, JointFinding, NotJudged, from_rule_row
-from service.joints.holes import fit
+from service.joints.formulas.holes import fit
+from service.joints.formulas.stack import Span
 from service.joints.sizes import Holes
-from service.joints.stack import Span
 from service.mating.clauses import Effect
 from service.mating.rules import RuleBook
 from service.parts.part import Part

@@ -12,7 +12,7 @@ from typing import Literal
 
 from service.catalogue.values import Value
 from service.joints.assembly import quantity
-from service.joints.strength import interaction, margin
+from service.joints.formulas.strength import interaction, margin
 from service.parts.part import Part
 
 Kind = Literal["shear", "tension"]

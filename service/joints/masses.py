@@ -14,9 +14,9 @@ from typing import Final
 
 from service.catalogue.catalogue import Catalogue
 from service.catalogue.values import Citation
-from service.joints.areas import circle_area, ring_area
 from service.joints.assembly import quantity, why_absent, word
-from service.joints.threads import parse_thread, pitch_diameter
+from service.joints.formulas.areas import circle_area, ring_area
+from service.joints.formulas.threads import parse_thread, pitch_diameter
 from service.parts.part import Part
 from service.quantity import parse_number
 from service.tables.joint_rows import Material

@@ -11,7 +11,7 @@ from service.catalogue.catalogue import Catalogue
 from service.catalogue.values import Citation
 from service.joints.assembly import Assembly
 from service.joints.findings import JointFinding, Severity
-from service.joints.galvanic import (
+from service.joints.formulas.galvanic import (
     Contact,
     GroupMember,
     GroupPair,

@@ -25,7 +25,7 @@ from service.joints.closing import (
     variant_key,
     washers_of,
 )
-from service.joints.stack import Shank
+from service.joints.formulas.stack import Shank
 from service.mating.clauses import Exact, Setting
 from service.mating.mates import Candidate, Mates
 from service.parts.part import Part

@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from service.catalogue.catalogue import Catalogue
-from service.joints.rivets import ShopHeadPractice, SpacingPractice
-from service.joints.stack import BearingPractice, ProtrusionPractice
+from service.joints.formulas.rivets import ShopHeadPractice, SpacingPractice
+from service.joints.formulas.stack import BearingPractice, ProtrusionPractice
 from service.mating.clauses import Clause, Setting, compile_clauses
 from service.quantity import parse_number
 from service.tables.joint_rows import Practice

@@ -17,9 +17,9 @@ from service.joints.findings import (
     ordered,
     verdict_of,
 )
+from service.joints.formulas.rivets import Breach, check_shop_head, check_spacing, computed_length, standard_length
 from service.joints.practices import shop_head_practice, spacing_practice
 from service.joints.riveting import RivetTables
-from service.joints.rivets import Breach, check_shop_head, check_spacing, computed_length, standard_length
 from service.mating.clauses import Effect, Exact, Setting
 from service.mating.rules import RuleBook
 from service.parts.part import Part

@@ -10,9 +10,15 @@ from typing import Final
 from service.catalogue.catalogue import Catalogue
 from service.catalogue.family import FamilySpec
 from service.designation.encode import Encoder, Wanted, one_of
+from service.joints.formulas.rivets import (
+    LengthRounding,
+    computed_length,
+    next_diameter,
+    standard_length,
+    target_diameter,
+)
+from service.joints.formulas.splice import CountOrder, PerInch, bolts_per_inch, rivets_per_inch, splice_count
 from service.joints.practices import Practices
-from service.joints.rivets import LengthRounding, computed_length, next_diameter, standard_length, target_diameter
-from service.joints.splice import CountOrder, PerInch, bolts_per_inch, rivets_per_inch, splice_count
 from service.quantity import parse_number
 from service.tables.joint_rows import (
     Practice,

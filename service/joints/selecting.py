@@ -23,9 +23,9 @@ from service.joints.assembly import Assembly, quantity, shank_of, span_of
 from service.joints.checking import Check, Checker
 from service.joints.closing import Choice, Closed, Miss, Selection, TooWeak, Wish, preference, variant_key
 from service.joints.findings import JointFinding
+from service.joints.formulas.stack import Shank, total
 from service.joints.loads import Carrying, Load, carrying
 from service.joints.offering import Offers, Search
-from service.joints.stack import Shank, total
 from service.mating.mates import Mates
 from service.parts.part import Part
 from service.quantity import decimal_text
@@ -247,7 +247,9 @@ def _why_nothing(found: _Found, near: list[Miss], weak: list[TooWeak]) -> str:
     if not found.bolts and weak:
         return _why_weak(weak)
     if not found.bolts:
-        return "No bolt in the tables has this thread or diameter, a grip near this stack, and rows for grip and length."
+        return (
+            "No bolt in the tables has this thread or diameter, a grip near this stack, and rows for grip and length."
+        )
     if not found.closing and near:
         first = near[0]
         by = decimal_text(first.by, 4)

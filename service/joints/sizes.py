@@ -9,9 +9,9 @@ from typing import Final
 
 from service.catalogue.catalogue import Catalogue
 from service.joints.assembly import quantity, span_of
-from service.joints.holes import Drill, first_above, fit
-from service.joints.stack import Span, exactly
-from service.joints.threads import (
+from service.joints.formulas.holes import Drill, first_above, fit
+from service.joints.formulas.stack import Span, exactly
+from service.joints.formulas.threads import (
     Thread,
     allowance,
     external_limits,

@@ -7,9 +7,9 @@ from fractions import Fraction
 from typing import Final
 
 from service.catalogue.catalogue import Catalogue
-from service.joints.preload import PreloadBand, implied_nut_factor, preload_band, preload_from_torques
-from service.joints.threads import Thread, parse_thread, stress_area
-from service.joints.torque import (
+from service.joints.formulas.preload import PreloadBand, implied_nut_factor, preload_band, preload_from_torques
+from service.joints.formulas.threads import Thread, parse_thread, stress_area
+from service.joints.formulas.torque import (
     CastellatedWindow,
     DragPractice,
     TorqueRange,

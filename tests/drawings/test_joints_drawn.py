@@ -14,7 +14,7 @@ from service.drawings.elements import FAULT_INK, INCH
 from service.drawings.known import Known
 from service.drawings.part import Stamp
 from service.drawings.stack import Assembly, Fault, Joint, Plate, draw_joint, inches
-from service.joints.stack import Shank, Stack, exactly, nut_clearance
+from service.joints.formulas.stack import Shank, Stack, exactly, nut_clearance
 from service.parts.part import Part
 
 STAMP = Stamp("0" * 64, ("Not approved data.",))

@@ -6,8 +6,8 @@ from fractions import Fraction
 
 from hypothesis import strategies as st
 
-from service.joints.stack import Shank, Span, Stack, toleranced
-from service.joints.threads import Thread
+from service.joints.formulas.stack import Shank, Span, Stack, toleranced
+from service.joints.formulas.threads import Thread
 
 #: the coarse and fine threads of common hardware
 THREADS = [

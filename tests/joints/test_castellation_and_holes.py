@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 from service.api.desk import Desk
 from service.joints.assembly import Assembly, Layer
 from service.joints.checking import Check, Checker
-from service.joints.stack import Span, exactly, toleranced
+from service.joints.formulas.stack import Span, exactly, toleranced
 from service.parts.part import Part
 
 Named = Callable[..., Part]

@@ -14,10 +14,10 @@ from service.api.desk import Desk
 from service.joints.assembly import Layer, quantity
 from service.joints.checking import Checker
 from service.joints.closing import Selection, Wish
+from service.joints.formulas.stack import exactly
 from service.joints.loads import Load, carrying
 from service.joints.masses import Masses
 from service.joints.selecting import Selector
-from service.joints.stack import exactly
 from service.parts.part import Part
 
 Named = Callable[..., Part]

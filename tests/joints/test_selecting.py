@@ -13,8 +13,8 @@ from service.api.desk import Desk
 from service.joints.assembly import Layer, quantity
 from service.joints.checking import Checker
 from service.joints.closing import Choice, Wish
+from service.joints.formulas.stack import exactly
 from service.joints.selecting import Selector
-from service.joints.stack import exactly
 
 OF_ONE_FAMILY = frozenset({"AN3-AN20"})
 #: an insert, an all-metal, a castle and a thin nut

@@ -9,8 +9,8 @@ from fractions import Fraction
 
 import pytest
 
-from service.joints.rivets import SpacingPractice, check_spacing, next_diameter, rivets_in_row, target_diameter
-from service.joints.splice import splice_count
+from service.joints.formulas.rivets import SpacingPractice, check_spacing, next_diameter, rivets_in_row, target_diameter
+from service.joints.formulas.splice import splice_count
 
 EIGHTH = Fraction(1, 8)
 MADE = [Fraction(n, 32) for n in (2, 3, 4, 5, 6, 8)]

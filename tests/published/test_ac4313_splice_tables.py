@@ -12,7 +12,7 @@ from pathlib import Path
 
 import pytest
 
-from service.joints.splice import PerInch, bolts_per_inch, rivets_per_inch
+from service.joints.formulas.splice import PerInch, bolts_per_inch, rivets_per_inch
 
 RIVETS = Path(__file__).parents[2] / "seed_tables" / "rivets"
 

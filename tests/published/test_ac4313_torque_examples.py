@@ -10,7 +10,7 @@ from fractions import Fraction
 
 import pytest
 
-from service.joints.torque import (
+from service.joints.formulas.torque import (
     TorqueRange,
     add_drag,
     applied_torque,

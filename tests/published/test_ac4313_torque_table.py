@@ -12,8 +12,8 @@ from pathlib import Path
 
 import pytest
 
-from service.joints.preload import implied_nut_factor
-from service.joints.threads import parse_thread, stress_area
+from service.joints.formulas.preload import implied_nut_factor
+from service.joints.formulas.threads import parse_thread, stress_area
 
 TABLES = Path(__file__).parents[2] / "seed_tables" / "joints"
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from service.joints.splice import count_by_load
+from service.joints.formulas.splice import count_by_load
 
 
 def test_21_rivets_carry_a_break_of_two_and_a_quarter_inches() -> None:

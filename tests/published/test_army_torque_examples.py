@@ -11,7 +11,7 @@ from fractions import Fraction
 
 import pytest
 
-from service.joints.torque import TorqueRange, add_drag, effective_length, round_setting, wrench_setting
+from service.joints.formulas.torque import TorqueRange, add_drag, effective_length, round_setting, wrench_setting
 
 
 def reading(torque: int, wrench: int, adapter: int, degrees: int = 0) -> Fraction:

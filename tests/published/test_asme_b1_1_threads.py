@@ -1,7 +1,7 @@
 """ASME B1.1, Unified inch screw threads: the published rows against the standard's own formulas.
 
 The rows were read in two or more reproductions of the standard's tables (basic dimensions, limits of size, stress areas, and the
-limits of the small sizes); the formulas are those of service.joints.threads. Limits of size must come out to the last printed place.
+limits of the small sizes); the formulas are those of service.joints.formulas.threads. Limits of size must come out to the last printed place.
 """
 
 from __future__ import annotations
@@ -13,7 +13,7 @@ from pathlib import Path
 
 import pytest
 
-from service.joints import threads as t
+from service.joints.formulas import threads as t
 from service.quantity import rounded
 
 TABLE = Path(__file__).parents[2] / "seed_tables" / "joints" / "threads.csv"

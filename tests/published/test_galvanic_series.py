@@ -12,7 +12,7 @@ from pathlib import Path
 
 import pytest
 
-from service.joints.galvanic import GroupMember, GroupPair, PairRule, SeriesPlace, anode, judge_contact
+from service.joints.formulas.galvanic import GroupMember, GroupPair, PairRule, SeriesPlace, anode, judge_contact
 
 TABLE = Path(__file__).parents[2] / "seed_tables" / "joints" / "galvanic.csv"
 with TABLE.open(encoding="utf-8", newline="") as stream:

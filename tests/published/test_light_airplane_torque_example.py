@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from service.joints.torque import wrench_setting
+from service.joints.formulas.torque import wrench_setting
 
 
 def test_30_lb_ft_with_1_ft_and_a_quarter_foot_reads_24() -> None:

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from service.joints.strength import bearing, single_shear, thickness_ratio
+from service.joints.formulas.strength import bearing, single_shear, thickness_ratio
 
 
 def test_a_quarter_inch_shank_at_75_ksi_shears_at_3680_lbf_to_three_figures() -> None:

@@ -11,9 +11,9 @@ from pathlib import Path
 
 import pytest
 
-from service.joints.preload import preload_band, target_preload
-from service.joints.strength import external_thread_pull_out, internal_thread_pull_out, tension
-from service.joints.threads import internal_minor_diameter, parse_thread, stress_area
+from service.joints.formulas.preload import preload_band, target_preload
+from service.joints.formulas.strength import external_thread_pull_out, internal_thread_pull_out, tension
+from service.joints.formulas.threads import internal_minor_diameter, parse_thread, stress_area
 
 TORQUES = Path(__file__).parents[2] / "seed_tables" / "joints" / "torques.csv"
 

@@ -6,8 +6,8 @@ from fractions import Fraction
 
 import pytest
 
-from service.joints.strength import tension
-from service.joints.threads import parse_thread, stress_area
+from service.joints.formulas.strength import tension
+from service.joints.formulas.threads import parse_thread, stress_area
 
 
 def test_a_quarter_twenty_at_120_ksi_proof_carries_3816_lbf() -> None:

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from service.joints.torque import wrench_setting
+from service.joints.formulas.torque import wrench_setting
 
 
 def test_navedtra_14315_100_in_lb_with_12_in_and_6_in_is_two_thirds() -> None:

@@ -7,7 +7,7 @@ from fractions import Fraction
 import pint
 import pytest
 
-from service.joints.torque import TORQUE_UNITS, convert_torque
+from service.joints.formulas.torque import TORQUE_UNITS, convert_torque
 
 UNITS = pint.UnitRegistry()
 #: UCUM code -> the library's own expression

@@ -10,7 +10,7 @@ from fractions import Fraction
 
 import pytest
 
-from service.joints.rivets import computed_length, next_diameter, standard_length, target_diameter
+from service.joints.formulas.rivets import computed_length, next_diameter, standard_length, target_diameter
 
 MADE = [Fraction(n, 32) for n in (2, 3, 4, 5, 6, 8)]
 

@@ -10,7 +10,7 @@ from fractions import Fraction
 
 import pytest
 
-from service.joints.rivets import ShopHeadPractice, check_shop_head
+from service.joints.formulas.rivets import ShopHeadPractice, check_shop_head
 
 HANDBOOK_5 = ShopHeadPractice("MIL-HDBK-5H", diameter_min=Fraction("1.3"), height_min=Fraction("0.3"))
 #: rivet: diameter and height as the wartime manual prints them

@@ -10,8 +10,8 @@ from fractions import Fraction
 
 import pytest
 
-from service.joints.preload import nut_factor_from_friction, preload, torque_for
-from service.joints.threads import parse_thread
+from service.joints.formulas.preload import nut_factor_from_friction, preload, torque_for
+from service.joints.formulas.threads import parse_thread
 
 DIAMETER, LOAD = Fraction("0.190"), Fraction(1275)
 

@@ -18,7 +18,7 @@ from service.catalogue.values import Citation
 from service.designation.reading import Refusal
 from service.joints.assembly import PLACES, Assembly, Layer
 from service.joints.findings import JointFinding, NotJudged
-from service.joints.stack import Span, toleranced
+from service.joints.formulas.stack import Span, toleranced
 from service.mating.clauses import Exact
 from service.parts.part import Part
 from service.quantity import decimal_text

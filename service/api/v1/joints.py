@@ -17,8 +17,8 @@ from service.api.v1.torques import row_members
 from service.api.wire import cited, remark_members
 from service.joints.assembly import Assembly
 from service.joints.checking import Check, Checker
-from service.joints.clocking import turn_to_next_slot
 from service.joints.findings import Figure, JointFinding
+from service.joints.formulas.clocking import turn_to_next_slot
 from service.joints.tightening import GENERAL, TorqueTables, column_for
 from service.parts.part import Part
 from service.quantity import decimal_text, with_unit

@@ -18,9 +18,9 @@ from service.api.v1.mates import trusted_cautions
 from service.api.v1.parts import BasisQuery
 from service.api.v1.torques import bad_body, cited_row
 from service.api.wire import remark_members
+from service.joints.formulas.rivets import computed_length, target_diameter
 from service.joints.rivet_checking import Riveted, check_rivet
 from service.joints.riveting import RivetTables, Splice
-from service.joints.rivets import computed_length, target_diameter
 from service.quantity import decimal_text, parse_number
 from service.tables.joint_rows import Practice, RivetHole, RivetStrength, SpliceTableNote
 

@@ -21,11 +21,11 @@ from service.joints.assembly import Layer
 from service.joints.checking import Checker
 from service.joints.closing import Choice, Miss, Selection, Wish
 from service.joints.findings import from_rule
+from service.joints.formulas.stack import exactly
+from service.joints.formulas.threads import parse_thread
 from service.joints.loads import Carrying, Load
 from service.joints.masses import Masses, Weighed
 from service.joints.selecting import Selector
-from service.joints.stack import exactly
-from service.joints.threads import parse_thread
 from service.joints.tightening import TorqueTables
 from service.mating.clauses import Exact
 from service.mating.mates import Candidate

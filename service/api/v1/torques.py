@@ -16,9 +16,10 @@ from service.api.schemas.joints import PreloadAnswer, PreloadAsked, SettingAnswe
 from service.api.v1.parts import BasisQuery
 from service.api.wire import cited
 from service.catalogue.values import Citation
-from service.joints.preload import preload as preload_of
-from service.joints.preload import preload_band
-from service.joints.threads import Thread, parse_thread
+from service.joints.formulas.preload import preload as preload_of
+from service.joints.formulas.preload import preload_band
+from service.joints.formulas.threads import Thread, parse_thread
+from service.joints.formulas.torque import CastellatedWindow, TorqueRange, convert_torque
 from service.joints.tightening import (
     GENERAL,
     INCH_POUNDS,
@@ -31,7 +32,6 @@ from service.joints.tightening import (
     implied_factor,
     setting,
 )
-from service.joints.torque import CastellatedWindow, TorqueRange, convert_torque
 from service.quantity import decimal_text, parse_number, with_unit
 from service.tables.joint_rows import Torque, TorqueNote
 from service.tables.rows import Cited

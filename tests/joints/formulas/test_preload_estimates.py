@@ -9,8 +9,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from service.joints import preload as p
-from service.joints.threads import Thread
+from service.joints.formulas import preload as p
+from service.joints.formulas.threads import Thread
 from tests.joints.inches import inches, positive, threads
 
 factors = inches("0.08", "0.35")

@@ -7,8 +7,8 @@ from fractions import Fraction
 from hypothesis import given
 from hypothesis import strategies as st
 
-from service.joints.holes import Drill, first_above, fit
-from service.joints.stack import Span
+from service.joints.formulas.holes import Drill, first_above, fit
+from service.joints.formulas.stack import Span
 from tests.joints.inches import inches, spans
 
 DRILLS = [Drill(name, Fraction(size)) for name, size in (("B", "0.238"), ("A", "0.234"), ("C", "0.242"))]

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from service.joints import stack as k
+from service.joints.formulas import stack as k
 from tests.joints.inches import bolt_runs, inches, spans, stacks
 
 ONE_THREAD = k.ProtrusionPractice("one thread", threads_min=Fraction(1))

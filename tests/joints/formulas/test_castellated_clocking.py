@@ -8,8 +8,8 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from service.joints import clocking as c
-from service.joints.stack import Shank, Span, Stack, exactly
+from service.joints.formulas import clocking as c
+from service.joints.formulas.stack import Shank, Span, Stack, exactly
 from tests.joints.inches import inches, spans
 
 NUT = c.nominal_nut(Fraction("0.2"), Fraction("0.3"))

@@ -8,8 +8,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from service.joints import splice as s
-from service.joints.areas import PI
+from service.joints.formulas import splice as s
+from service.joints.formulas.areas import PI
 from tests.joints.inches import inches, positive
 
 sheets = inches("0.016", "0.128")

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from service.joints import torque as q
+from service.joints.formulas import torque as q
 from tests.joints.inches import positive
 
 UNITS = st.sampled_from(q.TORQUE_UNITS)

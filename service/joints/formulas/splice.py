@@ -19,7 +19,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal
 
-from service.joints.areas import circle_area
+from service.joints.formulas.areas import circle_area
 
 Mode = Literal["bearing", "shear"]
 CountOrder = Literal["factor-first", "width-first"]

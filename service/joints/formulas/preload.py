@@ -15,8 +15,8 @@ import math
 from dataclasses import dataclass
 from fractions import Fraction
 
-from service.joints.areas import PI
-from service.joints.threads import Thread, pitch_diameter
+from service.joints.formulas.areas import PI
+from service.joints.formulas.threads import Thread, pitch_diameter
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from hypothesis import given
 from hypothesis import strategies as st
 
-from service.joints.galvanic import (
+from service.joints.formulas.galvanic import (
     GroupMember,
     GroupPair,
     PairRule,

@@ -20,7 +20,7 @@ from decimal import Context, Decimal
 from fractions import Fraction
 from typing import Final, Literal
 
-from service.joints.areas import PI, circle_area
+from service.joints.formulas.areas import PI, circle_area
 from service.quantity import rounded
 
 Form = Literal["UN", "UNJ"]

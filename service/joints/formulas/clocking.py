@@ -15,7 +15,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Final
 
-from service.joints.stack import Outcome, Shank, Span, Stack, exactly, outcome
+from service.joints.formulas.stack import Outcome, Shank, Span, Stack, exactly, outcome
 
 #: Slots of a castellated hexagon nut, one a flat: 60 degrees apart (TM 55-1520-240-23-1 task 1-13 note 5).
 SLOTS: Final = 6

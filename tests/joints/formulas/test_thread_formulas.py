@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from service.joints import threads as t
+from service.joints.formulas import threads as t
 from tests.joints.inches import threads
 
 

@@ -7,8 +7,8 @@ from fractions import Fraction
 import pytest
 from hypothesis import given
 
-from service.joints import strength as s
-from service.joints.areas import PI, circle_area, ring_area
+from service.joints.formulas import strength as s
+from service.joints.formulas.areas import PI, circle_area, ring_area
 from tests.joints.inches import positive
 
 

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from service.joints import rivets as r
+from service.joints.formulas import rivets as r
 from tests.joints.inches import inches, positive
 
 SPACING = r.SpacingPractice("a document", Fraction(2), Fraction(4), Fraction(3), Fraction(8), Fraction(5, 2))

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from fractions import Fraction
 
-from service.joints.stack import Span
+from service.joints.formulas.stack import Span
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,7 +11,7 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import Final
 
-from service.joints.areas import PI, circle_area
+from service.joints.formulas.areas import PI, circle_area
 
 #: Share of pi Le D that NASA TM-106943 eq. 76 prints for internal threads (its table III was worked with 7/8).
 INTERNAL_THREAD_SHARE: Final = Fraction(3, 4)
