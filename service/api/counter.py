@@ -14,8 +14,9 @@ from starlette.responses import Response
 
 from service.api.problems import Problem
 
+#: 'wasm-unsafe-eval' lets a browser without a bar code reader of its own run the one in scanner/; no text is ever run as script
 POLICY = (
-    "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' data: blob:; connect-src 'self'; "
+    "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; style-src 'self'; img-src 'self' data: blob:; connect-src 'self'; "
     "manifest-src 'self'; worker-src 'self'; media-src 'self' blob:; base-uri 'none'; form-action 'none'; frame-ancestors 'none'"
 )
 #: what the page may ask of the device: the camera for its own scanning, nothing else
@@ -30,7 +31,11 @@ _MEDIA = {
     ".webmanifest": "application/manifest+json",
     ".svg": "image/svg+xml",
     ".png": "image/png",
+    ".wasm": "application/wasm",
+    ".txt": "text/plain; charset=utf-8",
 }
+#: kept by the service worker only once used: the bar code reader, and pictures for the list of apps
+_LATER = ("scanner/", "pictures/")
 #: already compressed
 _PACKED = {".png"}
 
@@ -73,9 +78,13 @@ def read_files(home: Path) -> dict[str, CounterFile]:
     for name, body in bodies.items():
         total.update(name.encode() + b"\0" + hashlib.sha256(body).digest())
     if _WORKER in bodies:
-        shell = {"digest": total.hexdigest()[:16], "files": sorted(set(bodies) - {_WORKER, _ENTRY})}
+        shell = {"digest": total.hexdigest()[:16], "files": [name for name in bodies if _in_shell(name)]}
         bodies[_WORKER] = f"const SHELL = {json.dumps(shell)};\n".encode() + bodies[_WORKER]
     return {name: _file(name, body) for name, body in bodies.items()}
+
+
+def _in_shell(name: str) -> bool:
+    return name not in {_WORKER, _ENTRY} and not name.startswith(_LATER)
 
 
 def _file(name: str, body: bytes) -> CounterFile:

@@ -2,10 +2,18 @@
 
 import { trust, WEAKEST } from "./route.js";
 
+const EARLY = 12;
 let release = null;
 const watchers = new Set();
+/** Answers got before the service worker stood behind the page; it is handed them when it does. */
+let early = [];
+/** Stored answers shown while the fresh ones are still on their way, by the worker's key. */
+const awaited = new Set();
+let renewing = false;
+let coming = null;
+const TOGETHER = 150;
 
-/** Calls `run(answer facts)` after each answer: {release, stored, at}. */
+/** Calls `run(answer facts)` after each answer: {release, stored, at, why}. */
 export function watch(run) {
   watchers.add(run);
 }
@@ -13,6 +21,26 @@ export function watch(run) {
 /** The release that answered last, or null. */
 export function releaseNow() {
   return release;
+}
+
+/** Listens to the service worker. `again()` runs when answers have come that stored ones stood in for. */
+export function listen(again) {
+  const worker = navigator.serviceWorker;
+  const hand = () => { if (worker.controller && early.length) { worker.controller.postMessage({ early }); early = []; } };
+  worker.addEventListener("controllerchange", hand);
+  worker.addEventListener("message", ({ data }) => {
+    if (!data?.arrived || !awaited.delete(data.arrived)) return;
+    clearTimeout(coming);
+    coming = setTimeout(again, TOGETHER); // what arrives together is shown together
+  });
+  hand();
+}
+
+/** Begins a view: nothing of the one before is awaited. `renewed`: answers that came late may be taken from the worker. */
+export function begin(renewed) {
+  awaited.clear();
+  clearTimeout(coming);
+  renewing = renewed;
 }
 
 function noted(facts) {
@@ -46,34 +74,58 @@ export async function picture(path, query, body) {
   const init = body
     ? { method: "POST", body: JSON.stringify(body), headers: { "content-type": "application/json", accept: "image/svg+xml" } }
     : { headers: { accept: "image/svg+xml" } };
+  const none = { text: null, why: "No signal, and this drawing is not stored here." };
   try {
-    const response = await fetch(address(path, query), init);
-    if (response.ok) return { text: await response.text(), why: "" };
-    const problem = await response.json().catch(() => ({}));
-    return { text: null, why: problem.detail ?? "No drawing." };
+    const url = address(path, query);
+    const response = await got(url, init);
+    const text = await response.text();
+    remembered(url, init, response, text);
+    if (response.ok) return { text, why: "" };
+    const problem = read(text) ?? {};
+    return problem.type === "no-signal" ? none : { text: null, why: problem.detail ?? "No drawing." };
   } catch {
-    return { text: null, why: "No signal, and this drawing is not stored here." };
+    return none;
   }
+}
+
+async function got(url, init) {
+  const response = await fetch(url, renewing ? { ...init, headers: { ...init.headers, "x-arrived": "1" } } : init);
+  if (response.headers.get("x-stored-why") === "slow") awaited.add(response.headers.get("x-stored-key"));
+  return response;
+}
+
+function read(text) {
+  try {
+    return JSON.parse(text);
+  } catch {
+    return null;
+  }
+}
+
+function remembered(url, init, response, text) {
+  if (response.status !== 200 || navigator.serviceWorker?.controller || early.length >= EARLY) return;
+  early.push({ url, accept: init.headers.accept, sent: init.body ?? null, type: response.headers.get("content-type") ?? "", text });
 }
 
 async function send(url, init) {
   let response;
+  let text;
   try {
-    response = await fetch(url, init);
+    response = await got(url, init);
+    text = await response.text();
   } catch (error) {
     if (error.name === "AbortError") throw error;
     return lost();
   }
-  let data;
-  try {
-    data = await response.json();
-  } catch {
-    data = { type: "unreadable-answer", title: "The answer could not be read", detail: `The service answered ${response.status} with something that is not JSON.` };
-    return { ok: false, status: response.status, data };
+  const data = read(text);
+  if (data === null) {
+    const problem = { type: "unreadable-answer", title: "The answer could not be read", detail: `The service answered ${response.status} with something that is not JSON.` };
+    return { ok: false, status: response.status, data: problem };
   }
-  const at = response.headers.get("x-stored-at");
   if (response.status === 503 && data.type === "no-signal") return lost(data.detail);
-  noted({ release: data.release ?? null, stored: Boolean(at), at });
+  remembered(url, init, response, text);
+  const at = response.headers.get("x-stored-at");
+  noted({ release: data.release ?? null, stored: Boolean(at), at, why: response.headers.get("x-stored-why") });
   return { ok: response.ok, status: response.status, data, stored: Boolean(at), at };
 }
 

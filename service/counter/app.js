@@ -1,36 +1,41 @@
 // Starts the page: the switch of trust, the ways between views, what is said about signal and release, and the view itself.
 
-import { ask, releaseNow, watch } from "./api.js";
+import { ask, begin, listen, releaseNow, watch } from "./api.js";
 import { h, say } from "./elements.js";
-import { change, here, parse, remember, trust, WEAKEST } from "./route.js";
-import { releaseSeen } from "./stored.js";
+import { change, here, parse, remember, sought, trust, WEAKEST } from "./route.js";
+import { keepAt, releaseSeen } from "./stored.js";
 import * as part from "./views/part.js";
-import { BASES } from "./words.js";
+import { BASES, throughWord } from "./words.js";
 
 const WAYS = [["", "Number"], ["joint", "Joint"], ["list", "List"], ["what", "Identify"], ["stored", "Stored"]];
 const LATER = {
-  joint: () => import("./views/joint.js"),
+  // what a view leans on is asked for with it, not a turn later
+  joint: () => Promise.all([import("./views/joint.js"), import("./views/torque.js"), ...mates()]).then(([view]) => view),
   list: () => import("./views/list.js"),
   what: () => import("./views/what.js"),
   stored: () => import("./views/kept.js"),
 };
+const mates = () => [import("./views/mates.js"), import("./conditions.js"), import("./views/unheard.js"), import("./paper.js")];
 const view = document.getElementById("view");
 const signal = document.getElementById("signal");
 const releaseLine = document.getElementById("release");
 let shown = null;
 let turn = 0;
+let stale = false;
 
 /** The module that shows a route, and what to do with it. */
 async function found(route) {
   const [name, , side] = route.steps;
-  if (name === "part" && side === "mates") return (await import("./views/mates.js")).show;
+  if (name === "part" && side === "mates") return (await Promise.all(mates()))[0].show;
   if (name === "part" && side === "alternates") return (await import("./views/alternates.js")).show;
   if (LATER[name]) return (await LATER[name]()).show;
   return part.show;
 }
 
-async function render() {
+async function render(renewed = false) {
   const mine = ++turn;
+  begin(renewed);
+  stale = false;
   const route = parse(location.hash);
   const path = route.steps.join("/");
   const moved = path !== shown;
@@ -43,11 +48,17 @@ async function render() {
     made = { title: "This view could not be shown", node: h("article", {}, h("h1", { tabindex: "-1" }, "This view could not be shown"), h("p", { class: "refusal" }, error.message)) };
   }
   if (mine !== turn) return;
-  const held = document.activeElement?.id;
+  const held = typing();
+  const open = moved ? new Set() : opened();
   view.replaceChildren(made.node);
+  for (const one of view.querySelectorAll("details:not([open])")) if (open.has(headOf(one))) one.open = true;
   view.removeAttribute("aria-busy");
   document.title = `${made.title} · Gripledger`;
-  if (!moved && held) document.getElementById(held)?.focus({ preventScroll: true });
+  const result = sought() ? made.result : null;
+  if (result) {
+    result.focus({ preventScroll: true });
+    result.scrollIntoView({ behavior: matchMedia("(prefers-reduced-motion: reduce)").matches ? "auto" : "smooth" });
+  } else if (!moved && held) goOn(held);
   else if (shown !== null) {
     (made.focus ?? view).focus({ preventScroll: true });
     window.scrollTo(0, 0);
@@ -55,6 +66,33 @@ async function render() {
   shown = path;
   say(made.said ?? made.title);
   made.after?.();
+}
+
+/** The field in the hand, and what is typed in it so far. */
+function typing() {
+  const { id, value, selectionStart } = document.activeElement ?? {};
+  return id ? { id, value, at: selectionStart } : null;
+}
+
+/** Puts the reader back into the field, with what was typed while the answer was on its way. */
+function goOn({ id, value, at }) {
+  const field = document.getElementById(id);
+  if (!field) return;
+  field.focus({ preventScroll: true });
+  if (field.type !== "text" || field.value === value) return;
+  const before = field.value;
+  field.value = value;
+  field.setSelectionRange(at, at);
+  field.addEventListener("blur", () => { if (field.value !== before) field.dispatchEvent(new Event("change")); }, { once: true });
+}
+
+/** What is unfolded now, by its words, so that a changed condition does not fold it up again. */
+function opened() {
+  return new Set([...view.querySelectorAll("details[open]")].map(headOf));
+}
+
+function headOf(details) {
+  return details.querySelector("summary")?.textContent ?? "";
 }
 
 function drawTop(route) {
@@ -66,26 +104,29 @@ function drawTop(route) {
 
 function setTrust() {
   const select = document.getElementById("trust");
-  const through = (at) => at === BASES.length - 1 ? "any basis" : at === 0 ? "published only" : `${BASES[at][1]} or better`;
-  select.replaceChildren(...BASES.map(([name], at) => h("option", { value: name }, through(at))).reverse());
+  select.replaceChildren(...BASES.map(([name]) => h("option", { value: name }, throughWord(name))).reverse());
   select.addEventListener("change", () => {
     remember("trust", select.value === WEAKEST ? null : select.value);
     change({ basis: select.value === WEAKEST ? null : select.value });
+    keepAt(select.value); // so that the switch holds without a signal too
   });
 }
 
-function tell({ release, stored, at, lost }) {
+function tell({ release, stored, at, why, lost }) {
   if (release) {
     releaseLine.replaceChildren("Release ", h("code", { title: release }, release.slice(0, 12)), h("span", { class: "whole" }, release.slice(12)));
     if (!stored) releaseSeen(release).then((words) => { if (words) { signal.hidden = false; signal.textContent = words; } });
   }
   if (stored) {
+    stale = true; // and stays so for this view, whatever else is answered
     signal.hidden = false;
-    signal.textContent = `No signal. This answer was stored on this device ${when(at)}, from release ${release?.slice(0, 12) ?? "unknown"}.`;
-  } else if (lost) {
+    const from = `was stored on this device ${when(at)}, from release ${release?.slice(0, 12) ?? "unknown"}.`;
+    signal.textContent = why === "slow" ? `Slow signal. This answer ${from} The fresh one takes its place when it comes.` : `No signal. This answer ${from}`;
+  } else if (stale) return;
+  else if (lost) {
     signal.hidden = false;
     signal.textContent = "No signal. Only stored answers can be shown.";
-  } else if (signal.textContent.startsWith("No signal")) signal.hidden = true;
+  } else if (/^(No|Slow) signal/.test(signal.textContent)) signal.hidden = true;
 }
 
 function when(at) {
@@ -95,6 +136,7 @@ function when(at) {
 
 async function keepShell() {
   if (!("serviceWorker" in navigator)) return;
+  listen(() => render(true));
   const had = Boolean(navigator.serviceWorker.controller);
   try {
     await navigator.serviceWorker.register("/counter/sw.js", { scope: "/counter" });
@@ -111,9 +153,10 @@ async function keepShell() {
 
 setTrust();
 watch(tell);
-window.addEventListener("hashchange", render);
+window.addEventListener("hashchange", () => render());
 document.querySelector(".skip").addEventListener("click", (event) => { event.preventDefault(); view.focus(); });
 render().then(() => {
   if (releaseNow() === null) ask("release", { basis: "from-memory" }); // a view that asked nothing still says which release it stands on
   setTimeout(keepShell, 300);
+  import("./paper.js"); // listens for a print from now on
 });

@@ -17,7 +17,7 @@ export function numberField(text = "") {
     id: "number", type: "text", value: text, role: "combobox", "aria-autocomplete": "list", "aria-expanded": "false", "aria-controls": "completions",
     autocomplete: "off", autocapitalize: "characters", autocorrect: "off", spellcheck: "false", enterkeyhint: "go", maxlength: "200",
   });
-  const note = h("p", { class: "hint", id: "number-note", hidden: true });
+  const note = h("div", { class: "hint", id: "number-note", hidden: true });
   const form = h("form", { class: "field", role: "search", "aria-label": "Part number" },
     h("label", { for: "number" }, "Part number"),
     h("div", { class: "field-row" }, input,
@@ -37,7 +37,7 @@ export function numberField(text = "") {
 
 async function scan(note) {
   const { openScanner } = await import("./scan.js");
-  openScanner((words) => { note.hidden = false; note.textContent = words; say(words); });
+  await openScanner(note);
 }
 
 /** The list under the field: arrow keys, Enter, Escape, touch. */

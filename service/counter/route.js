@@ -45,8 +45,18 @@ export function go(hash, replace = false) {
   } else location.hash = hash;
 }
 
-/** The same view with one or more conditions changed. */
-export function change(pairs) {
+let seeking = false;
+
+/** Whether the view about to be shown was asked for by a button under which its result appears; says so once. */
+export function sought() {
+  const was = seeking;
+  seeking = false;
+  return was;
+}
+
+/** The same view with one or more conditions changed. `seek`: the reader is then taken to the result. */
+export function change(pairs, seek = false) {
+  seeking = seek;
   const { steps, query } = parse(location.hash);
   for (const [name, value] of Object.entries(pairs)) {
     query.delete(name);

@@ -4,6 +4,8 @@ import { h } from "./elements.js";
 import { remember, remembered } from "./route.js";
 
 const EDGE = 53.98;
+/** Sentences of a drawing that the page says in places of its own. */
+const SAID_ELSEWHERE = /^(Release |Reference data|The aircraft's own|Dashed lines)/;
 
 /** How many CSS millimetres make a real one on this screen; 1 until it was measured. */
 export function factor() {
@@ -11,11 +13,11 @@ export function factor() {
   return kept > 0.4 && kept < 2.5 ? kept : 1;
 }
 
-/** Draws a picture at its true size, as far as this screen is known. */
-export function toScale(svg) {
+/** Draws a picture at its true size, as far as this screen is known. `by`: what its millimetres are stretched by. */
+export function toScale(svg, by = factor()) {
   for (const side of ["width", "height"]) {
     svg.dataset[side] ??= parseFloat(svg.getAttribute(side));
-    svg.setAttribute(side, `${Number(svg.dataset[side]) * factor()}mm`);
+    svg.setAttribute(side, `${Number(svg.dataset[side]) * by}mm`);
   }
 }
 
@@ -34,8 +36,11 @@ export function framed(svg) {
     svg.setAttribute("height", `${box[3] * ratio}mm`);
   }
   toScale(svg);
-  const sentences = said.split(/(?<=\.) (?=[A-Z\u2300a-z])/).filter((one) => !/^Release /.test(one));
-  return [h("div", { class: "glass", tabindex: "0", role: "group", "aria-label": "Drawing, can be moved sideways" }, svg),
+  const sentences = said.split(/(?<=\.) (?=[A-Z\u2300a-z])/).filter((one) => !SAID_ELSEWHERE.test(one));
+  const glass = h("div", { class: "glass", tabindex: "0", role: "group", "aria-label": "Drawing, can be moved sideways" }, svg);
+  const wider = h("p", { class: "hint no-print", hidden: true }, "Wider than this screen: move it sideways.");
+  new ResizeObserver(() => { wider.hidden = glass.scrollWidth <= glass.clientWidth + 16; }).observe(glass);
+  return [glass, wider,
     said.includes("Dashed lines") ? h("p", { class: "hint" }, "Dashed lines are proportion, not data: do not measure them.") : "",
     h("details", {}, h("summary", {}, "Sizes drawn, and their basis"), h("ul", { class: "deeper" }, sentences.map((one) => h("li", {}, one))))];
 }

@@ -40,6 +40,14 @@ function pair(term, text) {
 /** A statement with its source one tap deeper. `summary`: what is always seen. */
 export function sourced(summary, cited, extra, className = "") {
   const cite = citation(cited);
-  return h("details", { class: `sourced ${className}`, on: { toggle: (event) => { if (event.target.open) cite.fill?.(); } } },
+  const node = h("details", { class: `sourced ${className}`, on: { toggle: (event) => { if (event.target.open) cite.fill?.(); } } },
     h("summary", {}, summary), h("div", { class: "deeper" }, extra, cite));
+  node.unfold = () => cite.fill?.();
+  return node;
+}
+
+/** The first `most` of a list; the rest folded, named by `words`, so that it can be opened. */
+export function headed(nodes, most, words) {
+  if (nodes.length <= most + 1) return nodes;
+  return [...nodes.slice(0, most), h("details", { class: "more" }, h("summary", {}, `${nodes.length - most} more ${words}`), nodes.slice(most))];
 }

@@ -19,6 +19,12 @@ export function basisMeaning(basis) {
   return BASES.find(([name]) => name === basis)?.[2] ?? "";
 }
 
+/** A basis as the trust switch names it: everything down to it. */
+export function throughWord(basis) {
+  const at = BASES.findIndex(([name]) => name === basis);
+  return at === BASES.length - 1 ? "any basis" : at === 0 ? "published only" : `${BASES[at]?.[1] ?? basis} or better`;
+}
+
 /** A name of the tables as words. */
 export function words(name) {
   return String(name ?? "").replaceAll("_", " ");
@@ -57,15 +63,30 @@ export const OUTCOMES = {
   none: "no number",
 };
 
-/** The conditions offered as switches: name, words. The service has more; these are the ones asked at a counter. */
-export const FLAGS = [
-  ["rotates", "Bolt or nut turns in service"],
-  ["primary_structure", "Primary structure"],
-  ["control_system", "Single attachment in a control system"],
-  ["opened_every_flight", "Opened before or after each flight"],
-  ["engine_intake", "A loose part could enter a turbine intake"],
-  ["heat_source", "In or near a hot area"],
-];
+/** Conditions for which the page has shorter words than the tables' own meaning. */
+export const CONDITIONS = {
+  race_clamped: "Bolt and nut clamp a bearing's inner race",
+  primary_structure: "Primary structure",
+  secondary_structure: "Secondary structure",
+  endangers_flight: "Its failure could endanger aircraft or people",
+  control_system: "Single attachment in a control system",
+  frequently_removed: "Taken out often",
+  opened_every_flight: "Opened before or after each flight",
+  engine_intake: "A loose part could enter a turbine intake",
+  heat_source: "In or near a hot area",
+  airflow: "Stands in the airstream",
+  corrosive: "Corrosion is likely",
+  bare_head_on: "Under the head, without a washer",
+  bare_nut_on: "Under the nut, without a washer",
+  fuel_contact: "Touches fuel, hydraulic fluid or lubricant",
+};
+const SHORT = { temperature: "highest heat", rotates: "turns in service", material: "what is under head and nut" };
+
+/** A condition's name within a sentence. */
+export function shortly(name) {
+  return SHORT[name] ?? words(name);
+}
+
 export const LOADS = [["", "not stated"], ["tension", "tension"], ["shear", "shear"], ["both", "both"]];
 export const MATERIALS = ["aluminium", "magnesium", "steel", "stainless", "titanium", "wood", "composite", "plastic"];
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import asyncio
 import socket
 import threading
 import time
@@ -11,8 +12,10 @@ from pathlib import Path
 import pytest
 import uvicorn
 from fastapi import FastAPI
+from starlette.types import Receive, Scope, Send
 
 playwright = pytest.importorskip("playwright.sync_api")
+from axe_playwright_python.sync_playwright import Axe  # noqa: E402
 from playwright.sync_api import Browser, BrowserContext, Page, Playwright, sync_playwright  # noqa: E402
 
 CHROMIUM = Path("/usr/bin/chromium")
@@ -28,13 +31,38 @@ FLAGS = [
 PHONE = {"viewport": {"width": 360, "height": 800}, "has_touch": True, "is_mobile": True, "device_scale_factor": 2}
 
 
+class Line:
+    """The line to the service: ``delay`` seconds pass before a question reaches it."""
+
+    def __init__(self, service: FastAPI) -> None:
+        self.service = service
+        self.delay = 0.0
+
+    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
+        if self.delay and scope["type"] == "http" and scope["path"].startswith("/v1/"):
+            await asyncio.sleep(self.delay)
+        await self.service(scope, receive, send)
+
+
 @pytest.fixture(scope="session")
-def address(served: FastAPI) -> Iterator[str]:
+def wire(served: FastAPI) -> Line:
+    return Line(served)
+
+
+@pytest.fixture
+def line(wire: Line) -> Iterator[Line]:
+    """The line, as fast as ever again after the test."""
+    yield wire
+    wire.delay = 0.0
+
+
+@pytest.fixture(scope="session")
+def address(wire: Line) -> Iterator[str]:
     """The service on a free port of this machine."""
     with socket.socket() as found:
         found.bind(("127.0.0.1", 0))
         port = found.getsockname()[1]
-    server = uvicorn.Server(uvicorn.Config(served, host="127.0.0.1", port=port, log_level="error", access_log=False))
+    server = uvicorn.Server(uvicorn.Config(wire, host="127.0.0.1", port=port, log_level="error", access_log=False))
     thread = threading.Thread(target=server.run, daemon=True)
     thread.start()
     until = time.monotonic() + 20
@@ -74,3 +102,9 @@ def phone(browser: Browser) -> Iterator[BrowserContext]:
 @pytest.fixture
 def page(phone: BrowserContext) -> Page:
     return phone.new_page()
+
+
+def clean(page: Page) -> None:
+    """Asserts that axe-core, with its WCAG 2.2 A and AA rules and its best practices, finds nothing on a page as it stands."""
+    found = Axe().run(page)
+    assert found.violations_count == 0, found.generate_report()

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from fractions import Fraction
 from typing import Any
 
@@ -32,17 +33,20 @@ def checker(desk: Desk) -> Checker:
     return Checker(desk.catalogue, desk.rules)
 
 
-def castled(part: Named, plates: str, tolerance: str = "0", washers: int = 1, **more: Any) -> Assembly:
+def castled(part: Named, plates: str, tolerance: str = "0", washer: str = "AN960-416L", **more: Any) -> Assembly:
     return Assembly(
         part("AN4-6"),
         (),
-        (part("AN960-416L"),) * washers,
+        (part(washer),),
         part("AN310-4"),
         cotter_pin=part("MS24665-132"),
         stack=(Layer(toleranced(Fraction(plates), Fraction(tolerance), Fraction(tolerance))),),
         measured={**BOLT, **NUT, **more},
         joint={"rotates": "no", "load": "shear", "temperature": Fraction(100)},
     )
+
+
+PLATES = (Layer(exactly(Fraction("0.5"))),)
 
 
 def found(check: Check, severity: str) -> set[str]:
@@ -116,6 +120,31 @@ def test_a_bolt_that_ends_before_the_castellated_nut_is_a_fault(part: Named, che
     plates = (Layer(exactly(Fraction("0.9"))),)
     check = checker.check(Assembly(part("AN4-6"), (), (part("AN960-416"),), part("AN310-4"), stack=plates))
     assert "cotter-pin.slots" in found(check, "fault")
+
+
+@pytest.mark.parametrize(("bolt", "nut"), [("AN4-6A", "AN310-4"), ("AN4-6", "MS21045-4")])
+def test_only_a_drilled_shank_under_a_castellated_nut_is_asked_for_its_hole(
+    part: Named, checker: Checker, bolt: str, nut: str
+) -> None:
+    check = checker.check(Assembly(part(bolt), (), (part("AN960-416"),), part(nut), stack=PLATES))
+    assert not any(entry.what == "cotter hole in the slots" for entry in check.not_judged)
+    assert "cotter-pin.castellation" not in found(check, "caution") | found(check, "fault")
+
+
+def test_a_bolt_that_ends_level_with_the_nuts_face_does_not_reach_the_nut(part: Named, checker: Checker) -> None:
+    """Plates of one half inch and a washer: a bolt just as long ends there, one a thousandth longer does not."""
+    washer = part("AN960-416").value("thickness")
+    assert washer is not None
+    for more, fault in ((Fraction(0), True), (Fraction(1, 1000), False)):
+        length = Fraction("0.5") + washer.greatest + more
+        check = checker.check(castled(part, "0.5", washer="AN960-416", length=Span(length - Fraction(1, 100), length)))
+        assert any("before it reaches the nut" in f.text for f in check.findings) is fault
+
+
+def test_a_pin_whose_diameter_no_row_good_enough_gives_is_said(part: Named, checker: Checker) -> None:
+    whole = castled(part, "0.500")
+    strict = replace(whole, cotter_pin=part("MS24665-132", basis="published"))
+    assert any("no row gives the diameter" in entry.why for entry in checker.check(strict).not_judged)
 
 
 def test_without_a_cotter_pin_the_slots_are_not_judged_and_it_is_said(part: Named, checker: Checker) -> None:

@@ -6,6 +6,7 @@ import { here } from "../route.js";
 import { basisMark, citation } from "../sources.js";
 import { heading } from "../words.js";
 import { partHead, refusalNode } from "./part.js";
+import { unheard } from "./unheard.js";
 
 /** The view of #/part/{number}/alternates. */
 export async function show(route) {
@@ -13,13 +14,13 @@ export async function show(route) {
   const answer = await ask(`parts/${encodeURIComponent(number)}/equivalents`);
   if (!answer.ok) {
     const title = h("h1", { tabindex: "-1", class: "number" }, number);
-    return { title: `${number}: alternates`, node: h("article", {}, title, refusalNode(number, answer.data)), focus: title, said: answer.data.detail };
+    return { title: `${number}: alternates`, node: h("article", {}, title, answer.status ? refusalNode(number, answer.data) : await unheard(number, "alternates")), focus: title, said: answer.data.detail };
   }
   const { data } = answer;
   const top = partHead(data, "alternates");
   const node = h("article", {}, top.node,
     h("p", { class: "notice" }, "A likeness in the tables is not an approval. The aircraft's approved data decide whether a part may stand in another's place."),
-    data.relatives.length ? data.relatives.map((one) => relative(one, data.number)) : h("p", {}, "The tables name no alternate for this part."));
+    data.relatives.length ? h("div", { class: "cards" }, data.relatives.map((one) => relative(one, data.number))) : h("p", {}, "The tables name no alternate for this part."));
   return { title: `${data.number}: alternates`, said: `${data.relatives.length} alternates`, node, focus: top.title };
 }
 

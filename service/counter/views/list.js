@@ -1,9 +1,10 @@
 // A parts list, pasted or from a file: read line by line, exported, printed.
 
 import { notServed, post } from "../api.js";
-import { append, h } from "../elements.js";
+import { append, h, labelled } from "../elements.js";
 import { change, here } from "../route.js";
 import { fromCsv, toCsv } from "../csv.js";
+import { toPaper } from "../paper.js";
 import { OUTCOMES, words } from "../words.js";
 
 const LONGEST_URL = 6000;
@@ -20,8 +21,8 @@ export async function show(route) {
   const file = h("input", { id: "list-file", type: "file", accept: ".csv,.txt,text/csv,text/plain" });
   const read = (words) => {
     held = { text: words };
-    if (words.length <= LONGEST_URL) change({ text: words });
-    else change({ text: "" });
+    if (words.length <= LONGEST_URL) change({ text: words }, true);
+    else change({ text: "" }, true);
   };
   file.addEventListener("change", async () => {
     const chosen = file.files[0];
@@ -31,12 +32,11 @@ export async function show(route) {
   });
   const form = h("form", { class: "no-print" },
     h("p", {}, "Paste a list or open a CSV file. Every number is read or refused by itself; nothing is dropped."),
-    h("label", { for: "list-text" }, "Lines"), area,
-    h("div", { class: "asked" }, h("label", { for: "list-file" }, "CSV or text file"), file), column,
-    h("div", { class: "row" }, h("button", { type: "submit", class: "main" }, "Read the list")), said);
+    h("div", { class: "beside" }, labelled("Lines", area),
+      h("div", {}, labelled("CSV or text file", file), column, h("div", { class: "row" }, h("button", { type: "submit", class: "main" }, "Read the list")), said)));
   form.addEventListener("submit", (event) => { event.preventDefault(); read(area.value.trim()); });
   const result = text.trim() ? await results(text) : null;
-  return { title: "Read a parts list", said: result?.said ?? "Read a parts list", focus: title, node: h("article", {}, title, form, result?.node,
+  return { title: "Read a parts list", said: result?.said ?? "Read a parts list", focus: title, result: result?.result, node: h("article", {}, title, form, result?.node,
     text.length > LONGEST_URL ? h("p", { class: "hint" }, "This list is too long for an address: it cannot be shared by URL.") : null) };
 }
 
@@ -67,6 +67,7 @@ async function results(text) {
   if (lines.length > MOST) return { said: "Too many lines", node: h("p", { class: "refusal" }, `${lines.length} lines; at most ${MOST} at once.`) };
   const free = await post("text/parts", { text });
   if (free.ok && Array.isArray(free.data.parts)) return fromText(free.data, text);
+  if (!free.status) return { said: free.data.title, node: h("div", { class: "refusal" }, h("p", {}, "No signal, and the reading of this list is not stored on this device. A list once read here is stored; a changed one is a new question.")) };
   const answer = await post("parts/decode", { numbers: lines });
   if (!answer.ok) return { said: answer.data.title, node: h("p", { class: "refusal" }, answer.data.detail ?? answer.data.title) };
   const rows = answer.data.results.map((one, at) => row(at + 1, one.asked, one.part, one.problem, one.outcome));
@@ -106,12 +107,13 @@ function table(rows, release, note) {
     h("td", { class: "reading" }, h("span", { class: one.number ? "good" : "bad" }, one.number ? "✓ " : "✕ ", OUTCOMES[one.outcome] ?? words(one.outcome))),
     h("td", { class: "number number-read" }, one.number ? h("a", { href: here(["part", one.number], {}) }, one.number) : one.neighbours.slice(0, 4).map((near) => h("a", { class: "button number", href: here(["part", near], {}) }, near))),
     h("td", { class: "described" }, one.description || one.detail)));
-  const node = h("section", {}, h("h2", {}, said), note ? h("p", { class: "hint" }, note) : null,
+  const result = h("h2", { tabindex: "-1" }, said);
+  const node = h("section", {}, result, note ? h("p", { class: "hint" }, note) : null,
     h("div", { class: "wide", tabindex: "0", role: "group", "aria-label": "The list as read" }, h("table", { class: "list", role: "table" },
       h("thead", {}, h("tr", {}, names.map((name) => h("th", { scope: "col" }, { asked: "as written", outcome: "reading" }[name] ?? name)))), append(h("tbody"), body))),
     h("div", { class: "row no-print" }, h("button", { type: "button", on: { click: () => exported(rows, release) } }, "Export CSV"),
-      h("button", { type: "button", on: { click: () => window.print() } }, "Print")));
-  return { said, node };
+      h("button", { type: "button", on: { click: toPaper } }, "Print")));
+  return { said, node, result };
 }
 
 function exported(rows, release) {

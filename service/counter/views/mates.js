@@ -1,60 +1,47 @@
 // What mates with a part: the conditions as switches, what fits, what is ruled out and why.
 
 import { ask } from "../api.js";
-import { choice, flag, h, labelled } from "../elements.js";
-import { change, here } from "../route.js";
-import { basisMark, sourced } from "../sources.js";
-import { FLAGS, LOADS, MATERIALS, several, VERDICTS, words } from "../words.js";
+import { conditions, stated, switches, wanted } from "../conditions.js";
+import { h } from "../elements.js";
+import { here } from "../route.js";
+import { basisMark, headed, sourced } from "../sources.js";
+import { several, shortly, VERDICTS, words } from "../words.js";
 import { cautions, partHead, refusalNode } from "./part.js";
+import { unheard } from "./unheard.js";
 
-const PLAIN = ["temperature", "load", "material"];
-
-/** The conditions that a route states, as the service takes them. */
-export function stated(query) {
-  const found = {};
-  for (const name of PLAIN) if (query.get(name)) found[name] = query.get(name);
-  for (const [name] of FLAGS) if (query.get(name)) found[name] = query.get(name);
-  return found;
-}
-
-/** Switches for what is known of the joint. Nothing pressed is nothing assumed. */
-export function switches(query) {
-  const heat = h("input", { id: "temperature", type: "text", inputmode: "decimal", value: query.get("temperature") ?? "", maxlength: "12",
-    on: { change: (event) => change({ temperature: event.target.value.trim() }) } });
-  const material = h("select", { id: "material", on: { change: (event) => change({ material: event.target.value }) } },
-    h("option", { value: "" }, "not stated"), MATERIALS.map((name) => h("option", { value: name }, name)));
-  material.value = query.get("material") ?? "";
-  const known = (name) => ["true", "false"].includes(query.get(name));
-  const one = ([name, text]) => flag(`flag-${name}`, text, query.get(name) ?? "", (value) => change({ [name]: value }));
-  return h("section", { class: "switches", "aria-label": "What is known of the joint" },
-    h("div", { class: "pair" }, labelled("Highest heat, °F", heat), labelled("Under head and nut", material)),
-    choice("load", "Load on the bolt", LOADS, query.get("load") ?? "", (value) => change({ load: value })),
-    h("div", { class: "flags" }, FLAGS.slice(0, 2).map(one)),
-    h("details", { open: FLAGS.slice(2).some(([name]) => known(name)) }, h("summary", {}, "More conditions"), h("div", { class: "flags" }, FLAGS.slice(2).map(one))),
-    h("p", { class: "hint" }, "What is not stated is not assumed: a rule that depends on it makes a candidate conditional."));
-}
+/** Candidates of a role seen at once, and candidates ruled out; the rest are a tap away. */
+const SEEN = 4;
+const SEEN_OUT = 6;
 
 /** The view of #/part/{number}/mates. */
 export async function show(route) {
   const number = route.steps[1];
-  const answer = await ask(`parts/${encodeURIComponent(number)}/mates`, stated(route.query));
+  const listed = conditions();
+  const given = [...route.query.keys()].some((name) => name !== "basis") ? stated(route.query, await listed) : {};
+  const [answer, list] = await Promise.all([ask(`parts/${encodeURIComponent(number)}/mates`, given), listed]);
   if (!answer.ok) {
     const title = h("h1", { tabindex: "-1", class: "number" }, number);
-    return { title: `${number}: what mates`, node: h("article", {}, title, switches(route.query), refusalNode(number, answer.data), h("p", {}, h("a", { class: "button", href: here(["part", number], {}) }, "The number itself"))), focus: title, said: answer.data.detail };
+    const why = answer.status ? refusalNode(number, answer.data) : await unheard(number, "mates", Object.keys(given).length > 0);
+    return { title: `${number}: what mates`, node: h("article", {}, title, switches(route.query, list, []), why, h("p", {}, h("a", { class: "button", href: here(["part", number], {}) }, "The number itself"))), focus: title, said: answer.data.detail };
   }
   const { data } = answer;
   const top = partHead(data, "mates");
   const { fits = 0, conditional = 0, excluded = 0 } = data.counts;
   const counted = `${fits} fit, ${conditional} on conditions, ${excluded} ruled out`;
-  const roles = [...new Set(data.candidates.map((one) => one.role))];
   const out = data.candidates.filter((one) => one.verdict === "excluded");
-  const node = h("article", {}, top.node, switches(route.query),
+  const node = h("article", {}, top.node, switches(route.query, list, wanted(data.candidates.flatMap((one) => one.findings))),
     h("p", { class: "counted" }, h("strong", {}, counted)),
-    roles.map((role) => group(role, data.candidates.filter((one) => one.role === role && one.verdict !== "excluded"))),
-    out.length ? h("section", { class: "out" }, h("h2", {}, "Ruled out, and why"), out.map((one) => candidate(one, []))) : null,
+    h("div", { class: "roles" }, roles(data.candidates).map((role) => group(role, data.candidates.filter((one) => one.role === role && one.verdict !== "excluded")))),
+    out.length ? h("section", { class: "out" }, h("h2", {}, "Ruled out, and why", h("span", { class: "count" }, ` ${out.length}`)), headed(out.map((one) => candidate(one, [])), SEEN_OUT, "ruled out")) : null,
     data.candidates.length ? null : h("p", {}, "The tables offer no mate for this part."),
     cautions(data.cautions));
   return { title: `${data.number}: what mates`, said: counted, node, focus: top.title };
+}
+
+/** The roles of an answer: plain ones (nut, washer) before the special ones (check nut, star washer). */
+function roles(candidates) {
+  const found = [...new Set(candidates.map((one) => one.role))];
+  return [...found.filter((role) => !role.includes("_")), ...found.filter((role) => role.includes("_"))];
 }
 
 function group(role, list) {
@@ -62,7 +49,7 @@ function group(role, list) {
   // what is a condition on every one of them is said once, above them
   const shared = list.length > 1 ? deciding(list[0]).filter((text) => list.every((one) => deciding(one).includes(text))) : [];
   return h("section", {}, h("h2", {}, several(role), h("span", { class: "count" }, ` ${list.length}`)), shared.length ? h("p", { class: "common" }, "For all of these: ", shared.join(" ")) : null,
-    list.map((one) => candidate(one, shared)));
+    headed(list.map((one) => candidate(one, shared)), SEEN, several(role).toLowerCase()));
 }
 
 function deciding(one) {
@@ -82,7 +69,8 @@ function candidate(one, shared) {
     h("span", { class: "short" }, one.description.split(";")[0]), why.map((text) => h("span", { class: "why" }, text)));
   const inside = h("div", { class: "deeper" });
   const node = h("details", { class: "sourced candidate" }, h("summary", {}, summary), inside);
-  node.addEventListener("toggle", () => { if (node.open && !inside.firstChild) fill(inside, one); });
+  node.unfold = () => { if (!inside.firstChild) fill(inside, one); };
+  node.addEventListener("toggle", () => { if (node.open) node.unfold(); });
   return node;
 }
 
@@ -99,7 +87,7 @@ const EFFECTS = { excludes: ["✕", "rules it out", "bad"], conditions: ["!", "c
 /** One rule's word on a set or a candidate. */
 export function finding(one) {
   const [sign, word, tone] = EFFECTS[one.effect] ?? ["i", words(one.effect), "plain"];
-  const open = [...(one.unstated ?? []).map((name) => `not stated: ${words(name)}`), ...(one.unknown ?? []).map((name) => `not known: ${words(name)}`)];
+  const open = [...(one.unstated ?? []).map((name) => `not stated: ${shortly(name)}`), ...(one.unknown ?? []).map((name) => `not known: ${words(name)}`)];
   return sourced([h("span", { class: "what" }, h("span", { class: `verdict ${tone}` }, h("span", { "aria-hidden": "true" }, `${sign} `), `${word}: `), one.text, open.length ? h("span", { class: "hint" }, ` ${open.join("; ")}`) : null, one.parts?.length ? h("span", { class: "hint number" }, ` ${one.parts.join(", ")}`) : null),
     basisMark(one.basis)], one, null, "finding");
 }

@@ -5,12 +5,12 @@ import { append, drawing, h, say } from "../elements.js";
 import { numberField } from "../field.js";
 import { here } from "../route.js";
 import { calibration, framed, toScale } from "../scale.js";
-import { basisMark, sourced } from "../sources.js";
+import { basisMark, headed, sourced } from "../sources.js";
 import { canKeep, keep, pack, storedNumbers } from "../stored.js";
 import { BASES, heading, OUTCOMES, tolerance, words } from "../words.js";
 
-/** Misreadings seen at once; the rest are a tap away. */
-const MISREAD = 4;
+/** Misreadings and cautions seen at once; the rest are a tap away. */
+const SEEN = 4;
 
 /** The view of #/ and #/part/{number}. */
 export async function show(route) {
@@ -20,19 +20,21 @@ export async function show(route) {
 
 async function home() {
   const stored = (await storedNumbers()).slice(0, 12);
-  const node = h("div", { class: "home" },
+  const node = h("div", { class: "home beside" }, h("div", {},
     h("h1", {}, "Read a part number"), numberField(),
     h("p", {}, "Type, paste or scan a number as it stands on a bag, a drawing or a part. It is taken apart piece by piece, each with its source. What cannot be read is refused, never guessed."),
-    stored.length ? [h("h2", {}, "Stored on this device"), numberLinks(stored)] : null,
-    h("h2", {}, "How far an answer can be trusted"),
+    stored.length ? [h("h2", {}, "Stored on this device"), numberLinks(stored)] : null),
+  h("section", {}, h("h2", {}, "How far an answer can be trusted"),
     h("p", {}, "Every value says where it comes from. The switch above leaves out what is weaker."),
-    h("dl", { class: "cite terms" }, BASES.map(([, word, meaning]) => [h("dt", {}, word), h("dd", {}, meaning)])));
+    h("dl", { class: "cite terms" }, BASES.map(([, word, meaning]) => [h("dt", {}, word), h("dd", {}, meaning)]))));
   return { title: "Read a part number", node, after: () => { if (matchMedia("(pointer: fine)").matches) document.getElementById("number").focus(); } };
 }
 
 async function read(number, query) {
-  const answer = await ask(`parts/${encodeURIComponent(number)}`);
-  return answer.ok ? part(answer.data, query) : refusal(number, answer.data);
+  const path = `parts/${encodeURIComponent(number)}`;
+  const drawn = picture(`${path}/drawing.svg`); // asked together with the number, so that it is there a turn earlier
+  const answer = await ask(path);
+  return answer.ok ? part(answer.data, query, drawn) : refusal(number, answer.data, answer.status ? null : await (await import("./unheard.js")).unheard(number, ""));
 }
 
 /** Links to numbers, to be pressed. */
@@ -48,7 +50,7 @@ export function partHead(data, side) {
     h("nav", { class: "sides", "aria-label": "This part" }, way("", "Taken apart"), way("mates", "What mates"), way("alternates", "Alternates"))] };
 }
 
-function part(data, query) {
+function part(data, query, drawn) {
   const top = partHead(data, "");
   top.title.classList.add("apart");
   top.title.replaceChildren(h("span", { class: "out-of-sight" }, data.number), pieces(data));
@@ -58,7 +60,7 @@ function part(data, query) {
       h("section", { class: "pieces" }, h("h2", {}, "Piece by piece"), h("ol", {}, numbered(data.segments).map(piece))),
       h("section", { class: "picture" }, h("h2", {}, "True scale"), figure, calibration(() => redraw(figure)))),
     attributes(data.attributes), misread(data.misreadings), cautions(data.cautions), doings(data));
-  return { title: data.number, said: `${data.number}: ${data.description}`, node, focus: top.title, after: () => draw(data.number, figure) };
+  return { title: data.number, said: `${data.number}: ${data.description}`, node, focus: top.title, after: () => draw(drawn, figure) };
 }
 
 function fromLabel(query) {
@@ -103,8 +105,8 @@ function pieces(data) {
 function piece(segment) {
   const summary = [
     h("span", { class: "mark number" }, segment.text || "–"),
-    h("span", { class: "what" }, segment.meaning ?? "left out by the trust switch", segment.reason ? h("span", { class: "hint" }, ` ${segment.reason}`) : null),
-    basisMark(segment.basis),
+    h("span", { class: "told" }, h("span", { class: "what" }, segment.meaning ?? "left out by the trust switch", segment.reason ? h("span", { class: "hint" }, ` ${segment.reason}`) : null),
+      basisMark(segment.basis)),
   ];
   return h("li", { class: segment.text ? "" : "unmarked" }, segment.text ? h("span", { class: "index", "aria-hidden": "true" }, segment.index) : null,
     sourced(summary, segment, h("p", {}, heading(segment.caption))));
@@ -113,8 +115,7 @@ function piece(segment) {
 function misread(list) {
   if (!list.length) return null;
   const line = (one) => sourced([h("span", { class: "what" }, h("span", { class: "wrong" }, h("span", { class: "out-of-sight" }, "Wrong: "), "✕ ", one.wrong), h("span", { class: "right" }, h("span", { class: "out-of-sight" }, "Right: "), "✓ ", one.right)), basisMark(one.basis)], one);
-  return h("section", {}, h("h2", {}, "Often misread"), list.slice(0, MISREAD).map(line),
-    list.length > MISREAD ? h("details", {}, h("summary", {}, `${list.length - MISREAD} more`), list.slice(MISREAD).map(line)) : null);
+  return h("section", { class: "misread" }, h("h2", {}, "Often misread"), headed(list.map(line), SEEN, "misreadings"));
 }
 
 function attributes(all) {
@@ -136,7 +137,8 @@ function others(value) {
 /** Cautions, each with its source. */
 export function cautions(list) {
   if (!list?.length) return null;
-  return h("section", { class: "cautions" }, h("h2", {}, "Cautions"), list.map((one) => sourced([h("span", { class: "what" }, one.text), basisMark(one.basis)], one)));
+  return h("section", { class: "cautions" }, h("h2", {}, "Cautions"),
+    headed(list.map((one) => sourced([h("span", { class: "what" }, one.text), basisMark(one.basis)], one)), SEEN, "cautions"));
 }
 
 function doings(data) {
@@ -151,11 +153,11 @@ function doings(data) {
   const role = { bolt: "bolt", screw: "bolt", nut: "nut" }[data.kind];
   return h("section", { class: "doings" }, h("h2", { class: "out-of-sight" }, "With this part"),
     button, role ? h("a", { class: "button", href: here(["joint"], { [role]: data.number }) }, "Use it in a joint") : null,
-    h("button", { type: "button", on: { click: () => window.print() } }, "Print"), said);
+    h("button", { type: "button", on: { click: async () => (await import("../paper.js")).toPaper() } }, "Print"), said);
 }
 
-async function draw(number, figure) {
-  const { text, why } = await picture(`parts/${encodeURIComponent(number)}/drawing.svg`);
+async function draw(drawn, figure) {
+  const { text, why } = await drawn;
   const svg = text ? drawing(text) : null;
   if (!svg) {
     figure.replaceChildren(h("p", { class: "hint" }, why || "No drawing."));
@@ -182,13 +184,13 @@ export function refusalNode(number, problem) {
     wrong?.expected ? null : h("p", {}, problem.detail ?? problem.title),
     neighbours.length ? [h("h2", {}, "Near it, and made"), numberLinks(neighbours)] : null,
     candidates.length ? [h("h2", {}, "It may mean"), numberLinks(candidates.map((one) => one.number ?? one))] : null,
-    problem.source ? h("p", { class: "hint" }, `By ${problem.source}${problem.row ? `, row ${problem.row}` : ""}.`) : null);
+    problem.source ? h("p", { class: "hint" }, `By ${problem.source}${problem.row ? `, row ${problem.row}` : ""}. `, basisMark(problem.basis)) : null);
 }
 
-function refusal(number, problem) {
+function refusal(number, problem, instead) {
   const word = OUTCOMES[problem.outcome] ? heading(OUTCOMES[problem.outcome]) : problem.title;
   const title = h("h1", { tabindex: "-1" }, word);
-  const node = h("article", {}, numberField(number), title, refusalNode(number, problem));
+  const node = h("article", {}, numberField(number), title, instead ?? refusalNode(number, problem));
   say(word);
   return { title: `${number}: ${word}`, said: `${word}. ${problem.detail ?? ""}`, node, focus: title };
 }

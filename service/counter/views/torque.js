@@ -5,7 +5,7 @@ import { h, labelled } from "../elements.js";
 import { change } from "../route.js";
 import { sourced, basisMark } from "../sources.js";
 
-const ASKED = [["drag", "Running drag, in-lb", ""], ["wrench", "Wrench, grip to drive, in", ""], ["adapter", "Adapter, drive to bolt, in", "empty without an adapter"], ["angle", "Adapter's angle, degrees", "0 straight on, 90 square"]];
+const ASKED = [["drag", "Running drag, in-lb", "felt before it seats"], ["wrench", "Wrench length, in", "grip to drive"], ["adapter", "Adapter, in", "drive to bolt"], ["angle", "Adapter angle, °", "0 straight, 90 square"]];
 
 /** The torque section of a joint. */
 export async function torque(query, thread, nut) {
@@ -14,7 +14,7 @@ export async function torque(query, thread, nut) {
   const body = { thread, nut };
   for (const [name, member] of [["drag", "drag"], ["wrench", "wrench_length"], ["adapter", "adapter_length"], ["angle", "adapter_degrees"]]) if (query.get(name)) body[member] = query.get(name);
   const answer = await post("torques/setting", body);
-  return h("section", { class: "torque" }, h("h2", {}, "Torque"), h("div", { class: "grid" }, inputs), answer.ok ? setting(answer.data) : h("p", { class: "refusal" }, answer.data.detail ?? answer.data.title));
+  return h("section", { class: "torque" }, h("h2", {}, "Torque"), h("div", { class: "measures" }, inputs), answer.ok ? setting(answer.data) : h("p", { class: "refusal" }, answer.data.detail ?? answer.data.title));
 }
 
 function setting(data) {

@@ -28,17 +28,17 @@ export async function show(route) {
   kind.value = query.get("kind") ?? "";
   magnet.value = query.get("magnetic") ?? "";
   const form = h("form", { class: "no-print" }, h("h2", {}, "Measured"),
-    h("div", { class: "grid" }, labelled("Every reading may be off by, in", doubt, "either way; nothing is assumed when this is empty"), READINGS.map(([name, caption]) => input(name, caption, "", true))),
-    h("h2", {}, "Seen"), h("div", { class: "grid" }, labelled("Kind of part", kind), SEEN.map(([name, caption, hint]) => input(name, caption, hint, name === "threads_per_inch")), labelled("Magnet", magnet)),
+    h("div", { class: "measures" }, labelled("Every reading may be off by, in", doubt, "either way; empty: exact"), READINGS.map(([name, caption]) => input(name, caption, "", true))),
+    h("h2", {}, "Seen"), h("div", { class: "measures" }, labelled("Kind of part", kind), SEEN.map(([name, caption, hint]) => input(name, caption, hint, name === "threads_per_inch")), labelled("Magnet", magnet)),
     h("div", { class: "row" }, h("button", { type: "submit", class: "main" }, "Find what fits")));
   form.addEventListener("submit", (event) => {
     event.preventDefault();
     const pairs = { doubt: doubt.value.trim(), kind: kind.value, magnetic: magnet.value };
     for (const name of NAMES) pairs[name] = form.querySelector(`#what-${name}`).value.trim();
-    change(pairs);
+    change(pairs, true);
   });
   const result = NAMES.some((name) => query.get(name)) ? await candidates(query) : null;
-  return { title: "What is this?", said: result?.said ?? "What is this?", focus: title, node: h("article", {}, title,
+  return { title: "What is this?", said: result?.said ?? "What is this?", focus: title, result: result?.result, node: h("article", {}, title,
     h("p", { class: "notice" }, "Measurements narrow a part down; they do not prove it, and a head mark alone decides nothing. A part without traceable papers stays off the aircraft."), form, result?.node) };
 }
 
@@ -53,10 +53,12 @@ function question(query) {
 async function candidates(query) {
   const answer = await post("parts/identify", question(query));
   if (notServed(answer)) return { said: "Not served here", node: h("p", { class: "notice" }, "Finding a part from measurements is not served here yet. If the part has a number, read that.") };
+  if (!answer.status) return { said: answer.data.title, node: h("div", { class: "refusal" }, h("p", {}, "No signal, and no answer to these readings is stored on this device. Readings once asked here are stored; changed ones are a new question.")) };
   if (!answer.ok) return { said: answer.data.title, node: h("div", { class: "refusal" }, h("p", {}, answer.data.detail ?? answer.data.title), (answer.data.faults ?? []).map((one) => h("p", {}, `${words(one.at)}: ${one.reason}`))) };
   const { data } = answer;
   const said = data.candidates.length ? `${data.candidates.length}${data.more ? " and more" : ""} candidates` : "No candidate";
-  return { said, node: h("section", {}, h("h2", {}, said), data.warnings.map((text) => h("p", { class: "notice" }, text)), data.next_measurement ? next(data.next_measurement) : null, data.candidates.map(candidate)) };
+  const result = h("h2", { tabindex: "-1" }, said);
+  return { said, result, node: h("section", {}, result, data.warnings.map((text) => h("p", { class: "notice" }, text)), data.next_measurement ? next(data.next_measurement) : null, h("div", { class: "cards" }, data.candidates.map(candidate))) };
 }
 
 function next(one) {
