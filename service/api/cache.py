@@ -1,4 +1,4 @@
-"""Ready answers kept as bytes in front of the router, by (URL, Accept). They belong to one release, so nothing here ever goes stale."""
+"""Ready answers kept as bytes in front of the router, by (URL, Accept, packed or not). They belong to one release, so nothing here ever goes stale."""
 
 from __future__ import annotations
 
@@ -6,8 +6,10 @@ from collections import OrderedDict
 
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
+from service.api.packing import takes_gzip
+
 _PREFIX = "/v1/"
-_KEPT_HEADERS = {b"content-type", b"content-length", b"etag", b"cache-control", b"vary", b"link"}
+_KEPT_HEADERS = {b"content-type", b"content-length", b"etag", b"cache-control", b"vary", b"link", b"content-encoding"}
 
 
 class Kept:
@@ -38,20 +40,22 @@ class ReadyAnswers:
         self.app = app
         self.limit = limit
         self.size = 0
-        self._kept: OrderedDict[tuple[str, bytes, bytes], Kept] = OrderedDict()
+        self._kept: OrderedDict[tuple[str, bytes, bytes, bytes], Kept] = OrderedDict()
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         """Give a kept answer again, or pass the request on and keep the answer."""
         if scope["type"] != "http" or scope["method"] != "GET" or not scope["path"].startswith(_PREFIX):
             await self.app(scope, receive, send)
             return
-        accept = tag = b""
+        accept = tag = coding = b""
         for name, value in scope["headers"]:
             if name == b"accept":
                 accept = accept + b"," + value if accept else value
+            elif name == b"accept-encoding":
+                coding = coding + b"," + value if coding else value
             elif name == b"if-none-match":
                 tag = tag + b"," + value if tag else value
-        key = (scope["path"], scope["query_string"], accept)
+        key = (scope["path"], scope["query_string"], accept, b"gzip" if takes_gzip(coding) else b"")
         kept = self._kept.get(key)
         if kept is None:
             await self.app(scope, receive, self._keeping(key, send))
@@ -64,7 +68,7 @@ class ReadyAnswers:
             await send(kept.start)
             await send(kept.body)
 
-    def _keeping(self, key: tuple[str, bytes, bytes], send: Send) -> Send:
+    def _keeping(self, key: tuple[str, bytes, bytes, bytes], send: Send) -> Send:
         begun: list[Message] = []
 
         async def watch(message: Message) -> None:
@@ -79,7 +83,7 @@ class ReadyAnswers:
 
         return watch
 
-    def _keep(self, key: tuple[str, bytes, bytes], start: Message, body: bytes) -> None:
+    def _keep(self, key: tuple[str, bytes, bytes, bytes], start: Message, body: bytes) -> None:
         weight = len(body) + 1024
         if weight > self.limit // 8 or sum(map(len, key)) > 2048:
             return

@@ -20,6 +20,7 @@ from pydantic import BaseModel, ConfigDict, ValidationError
 from starlette.routing import Match
 from starlette.types import Message, Receive, Scope, Send
 
+from service.api.packing import packed, takes_gzip
 from service.api.problems import PROBLEMS, Problem
 
 JSON = "application/json"
@@ -146,17 +147,19 @@ class ReadyApp:
                 Problem("internal-error", PROBLEMS["internal-error"].meaning), self.renderer, scope, send
             )
             return
+        short = packed(answer.body) if takes_gzip(raw_header(scope, b"accept-encoding")) else None
+        headers = [(b"content-encoding", b"gzip")] if short is not None else []
         if self.operation.of_release and answer.status == 200:
-            etag = self.etags[answer.media]
+            etag = self.etags[answer.media] if short is None else packed_etag(self.etags[answer.media])
+            reference = _reference_headers(self.operation, etag)
             if self.operation.method == "GET" and unchanged(matched(scope), etag):
-                await send_bytes(send, 304, b"", _reference_headers(self.operation, etag), scope)
+                await send_bytes(send, 304, b"", reference, scope)
                 return
-            headers = [*_reference_headers(self.operation, etag), *answer.headers]
+            headers += [*reference, *answer.headers]
         else:
-            headers = [(b"cache-control", b"no-store"), *answer.headers]
-        await send_bytes(
-            send, answer.status, answer.body, [(b"content-type", content_type(answer.media)), *headers], scope
-        )
+            headers += [(b"cache-control", b"no-store"), (b"vary", b"accept-encoding"), *answer.headers]
+        headers.append((b"content-type", content_type(answer.media)))
+        await send_bytes(send, answer.status, answer.body if short is None else short, headers, scope)
 
     async def answer(self, scope: Scope, receive: Receive) -> Answer:
         """Run the operation. Raises Problem."""
@@ -261,7 +264,12 @@ async def read_body(scope: Scope, receive: Receive, consumes: Sequence[str]) -> 
 
 def header(scope: Scope, name: bytes) -> str:
     """A request header, empty where there is none; repeated ones joined."""
-    return ",".join(value.decode("latin-1") for key, value in scope["headers"] if key == name)
+    return raw_header(scope, name).decode("latin-1")
+
+
+def raw_header(scope: Scope, name: bytes) -> bytes:
+    """The same as bytes."""
+    return b",".join(value for key, value in scope["headers"] if key == name)
 
 
 def negotiated(scope: Scope, produces: Sequence[str]) -> str:
@@ -298,6 +306,11 @@ def etag_of(release: str, media: str) -> str:
     return f'"{release[:20]}.{media.split("/")[1]}"'
 
 
+def packed_etag(etag: str) -> str:
+    """The entity tag of the same answer packed: other bytes, another tag (RFC 9110, 8.8.3)."""
+    return f'{etag[:-1]}.gz"'
+
+
 def matched(scope: Scope) -> str:
     """The If-None-Match header; weak validators compare by their opaque part."""
     return header(scope, b"if-none-match").replace("W/", "")
@@ -318,8 +331,7 @@ def _reference_headers(operation: Operation, etag: str) -> list[tuple[bytes, byt
         (b"etag", etag.encode()),
         (b"cache-control", b"public, no-cache" if operation.method == "GET" else b"no-store"),
     ]
-    if len(operation.produces) > 1:
-        headers.append((b"vary", b"accept"))
+    headers.append((b"vary", b"accept, accept-encoding" if len(operation.produces) > 1 else b"accept-encoding"))
     return headers
 
 

@@ -65,8 +65,10 @@ async def test_the_etag_is_of_release_and_representation(app: httpx.AsyncClient,
 
 
 async def test_what_is_negotiated_is_in_vary(app: httpx.AsyncClient) -> None:
-    assert (await app.get("/v1/tables/laws")).headers["vary"].lower() == "accept"
-    assert (await app.get("/v1/tables/laws", headers={"accept": "text/csv"})).headers["vary"].lower() == "accept"
+    for headers in ({}, {"accept": "text/csv"}):
+        vary = (await app.get("/v1/tables/laws", headers=headers)).headers["vary"].lower()
+        assert {word.strip() for word in vary.split(",")} == {"accept", "accept-encoding"}
+    assert (await app.get("/v1/parts/AN4-12A")).headers["vary"].lower() == "accept-encoding"
     assert (await app.get("/problems/not-made")).headers["vary"].lower() == "accept"
 
 
@@ -89,11 +91,57 @@ async def test_the_best_acceptable_representation_is_sent(app: httpx.AsyncClient
 
 @pytest.mark.parametrize("url", [*URLS, "/livez", "/readyz"])
 async def test_head_has_the_headers_of_get_and_no_body(app: httpx.AsyncClient, url: str) -> None:
-    get, head = await app.get(url), await app.head(url)
-    assert head.status_code == 200
-    assert head.content == b""
-    assert dict(head.headers) == dict(get.headers)
-    assert int(head.headers["content-length"]) == len(get.content)
+    for coding in ("identity", "gzip"):
+        headers = {"accept-encoding": coding}
+        get, head = await app.get(url, headers=headers), await app.head(url, headers=headers)
+        assert head.status_code == 200
+        assert head.content == b""
+        assert dict(head.headers) == dict(get.headers)
+        if coding == "identity":
+            assert int(head.headers["content-length"]) == len(get.content)
+
+
+@pytest.mark.parametrize(
+    "url", ["/v1/parts/AN4-12A/mates", "/v1/tables/laws?limit=200", "/v1/parts/AN4-12A/drawing.svg"]
+)
+async def test_a_long_answer_is_packed_for_whoever_takes_it_under_a_tag_of_its_own(
+    app: httpx.AsyncClient, url: str
+) -> None:
+    """RFC 9110, 8.8.3: other bytes, another tag; each tag is answered 304 where its own bytes would be sent."""
+    plain, packed = [await app.get(url, headers={"accept-encoding": coding}) for coding in ("identity", "gzip")]
+    assert plain.content == packed.content
+    assert "content-encoding" not in plain.headers
+    assert packed.headers["content-encoding"] == "gzip"
+    assert int(packed.headers["content-length"]) * 2 < len(plain.content)
+    assert plain.headers["etag"] != packed.headers["etag"]
+    for coding, answer, other in (("identity", plain, packed), ("gzip", packed, plain)):
+        for tag, status in ((answer.headers["etag"], 304), (other.headers["etag"], 200)):
+            again = await app.get(url, headers={"accept-encoding": coding, "if-none-match": tag})
+            assert again.status_code == status
+
+
+@pytest.mark.parametrize(
+    ("asked", "gets"),
+    [("gzip;q=0", False), ("br, gzip;q=0.5", True), ("*", True), ("*;q=0", False), ("deflate", False), ("GZIP", True),
+     ("gzip;q=x", False)],
+)  # fmt: skip
+async def test_who_gets_a_packed_answer(app: httpx.AsyncClient, asked: str, gets: bool) -> None:
+    """RFC 9110, 12.5.3."""
+    answer = await app.get("/v1/parts/AN4-12A", headers={"accept-encoding": asked})
+    assert ("content-encoding" in answer.headers) is gets
+
+
+async def test_an_answer_of_one_packet_is_not_packed(app: httpx.AsyncClient) -> None:
+    answer = await app.get("/v1/parts/AN4-99A", headers={"accept-encoding": "gzip"})
+    assert len(answer.content) < 1400
+    assert "content-encoding" not in answer.headers
+
+
+async def test_a_long_answer_to_a_question_in_a_body_is_packed_too(app: httpx.AsyncClient) -> None:
+    ask = {"stack": [{"thickness": 0.5}], "thread": "1/4-28"}
+    answer = await app.post("/v1/joints/select", json=ask, headers={"accept-encoding": "gzip"})
+    assert answer.headers["content-encoding"] == "gzip"
+    assert answer.headers["cache-control"] == "no-store"
 
 
 async def test_health_is_never_kept(app: httpx.AsyncClient) -> None:
