@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass, field
 
 from service.catalogue.values import Citation
@@ -51,7 +50,7 @@ def judge_hole(assembly: Assembly, rules: RuleBook, holes: Holes) -> HoleFit:
         ("under the head", assembly.under_head[-1:] or (fastener,)),
         ("under the nut", assembly.under_nut[:1] or (() if assembly.nut is None else (assembly.nut,))),
     ):
-        found.findings += _judge_bearing(name, parts, hole, rules)
+        _judge_bearing(name, parts, hole, rules, found)
     return found
 
 
@@ -74,11 +73,13 @@ def _judge_size(fastener: Part, hole: Span, rules: RuleBook, holes: Holes, found
         )
 
 
-def _judge_bearing(side: str, parts: tuple[Part, ...], hole: Span, rules: RuleBook) -> Iterator[JointFinding]:
+def _judge_bearing(side: str, parts: tuple[Part, ...], hole: Span, rules: RuleBook, found: HoleFit) -> None:
     """Whether what lies next to the plates reaches over the hole."""
     for part in parts:
         width = next((span_of(v) for name in _WIDTHS if (v := quantity(part, name)) is not None), None)
-        if width is not None and width.low <= hole.high:
+        if width is None:
+            found.not_judged.append(NotJudged(f"bearing {side}", f"no row gives the width of {part.number}"))
+        elif width.low <= hole.high:
             effect: Effect = "excludes" if width.high <= hole.low else "conditions"
             words = f"{part.number} {side} is {decimal_text(width.low, 4)} in wide, the hole up to {decimal_text(hole.high, 4)} in."
-            yield from_rule_row(rules, "hole.bearing", effect, words, [part.number])
+            found.findings.append(from_rule_row(rules, "hole.bearing", effect, words, [part.number]))

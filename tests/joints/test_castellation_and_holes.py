@@ -84,24 +84,104 @@ def test_a_hole_that_may_or_may_not_stand_in_the_slots_is_a_caution(part: Named,
     assert "cotter-pin.castellation" in found(check, "caution")
 
 
+def test_a_fault_names_bolt_nut_and_pin_and_says_what_washers_would_mend_it(part: Named, checker: Checker) -> None:
+    """The pin (.060) fits while the pack is .460 to .560 high: 0.740 - 0.280, and 0.740 - 0.150 - 0.030."""
+    high, low = (checker.check(castled(part, plates)) for plates in ("0.420", "0.600"))
+    too_high = next(f for f in high.findings if f.rule == "cotter-pin.castellation")
+    assert "Here 0.008 in above the top of the nut; 0.008 to 0.108 in more under the nut" in too_high.text
+    assert set(too_high.parts) == {"AN4-6", "AN310-4", "MS24665-132"}
+    too_low = next(f for f in low.findings if f.rule == "cotter-pin.slots")
+    assert "Here 0.072 in below the bottom of the slots; 0.072 to 0.172 in less under the nut" in too_low.text
+
+
+@pytest.mark.parametrize(
+    ("plates", "tolerance", "severity"),
+    [
+        ("0.428", "0", ""),  # 0.460 exactly: centre of the pin level with the top
+        ("0.427", "0", "fault"),
+        ("0.427", "0.001", "caution"),  # reaches 0.460 at best
+        ("0.438", "0.010", ""),
+        ("0.438", "0.011", "caution"),
+    ],
+)
+def test_the_top_of_the_nut_is_a_limit_to_the_thousandth(
+    part: Named, checker: Checker, plates: str, tolerance: str, severity: str
+) -> None:
+    check = checker.check(castled(part, plates, tolerance))
+    said = [f for f in check.findings if f.rule == "cotter-pin.castellation"]
+    assert [f.severity for f in said] == ([severity] if severity else [])
+    assert all(("At worst case" in f.text) is (severity == "caution") for f in said)
+
+
+@pytest.mark.parametrize(
+    ("plates", "severity"), [("0.528", ""), ("0.529", "fault")]
+)  # a pack of 0.560 puts the pin's lower edge on the bottom of the slots
+def test_the_bottom_of_the_slots_is_a_limit_to_the_thousandth(
+    part: Named, checker: Checker, plates: str, severity: str
+) -> None:
+    check = checker.check(castled(part, plates))
+    assert [f.severity for f in check.findings if f.rule == "cotter-pin.slots"] == ([severity] if severity else [])
+
+
+def test_tolerances_wider_than_the_slots_allow_are_told_to_be_measured(part: Named, checker: Checker) -> None:
+    """The window is a tenth of an inch; plates that may differ by a fifth never fit for certain."""
+    check = checker.check(castled(part, "0.45", "0.1"))
+    words = [f.text for f in check.findings if f.rule in {"cotter-pin.castellation", "cotter-pin.slots"}]
+    assert words
+    assert all("no pack fits for certain" in text for text in words)
+
+
 @settings(max_examples=30, deadline=None)
-@given(st.integers(min_value=380, max_value=470))
+@given(st.integers(min_value=330, max_value=427))
 def test_the_washers_that_a_fault_asks_for_bring_the_hole_into_the_slots(
     part: Named, checker: Checker, thousandths: int
 ) -> None:
     """What the words ask for is put into the pack and judged again."""
     plates = Fraction(thousandths, 1000)
-    check = checker.check(castled(part, str(plates)))
-    words = next((f.text for f in check.findings if f.rule == "cotter-pin.castellation"), None)
-    if words is None or "more under the nut" not in words:
-        return
-    least, most = (
-        Fraction(text) for text in words.split(" more under the nut")[0].split("; ")[-1][: -len(" in")].split(" to ")
+    words = next(
+        f.text for f in checker.check(castled(part, str(plates))).findings if f.rule == "cotter-pin.castellation"
     )
-    for extra in (least + Fraction(1, 10_000), most - Fraction(1, 10_000)):
+    least, most = (Fraction(t) for t in words.split(" in more under")[0].split("; ")[-1].split(" to "))
+    for extra, fits in (
+        (least, True),
+        (most, True),
+        (least - Fraction(1, 1000), False),
+        (most + Fraction(1, 1000), False),
+    ):
         # what lies in the pack is all one to the hole: the plates stand for the washers here
         again = checker.check(castled(part, str(plates + extra)))
-        assert not {"cotter-pin.castellation", "cotter-pin.slots"} & (found(again, "fault") | found(again, "caution"))
+        said = {"cotter-pin.castellation", "cotter-pin.slots"} & (found(again, "fault") | found(again, "caution"))
+        assert bool(said) is not fits
+
+
+def test_what_is_not_known_of_hole_and_slots_is_said_of_the_right_part(part: Named, checker: Checker) -> None:
+    whole = castled(part, "0.500")
+    check = checker.check(replace(whole, measured={}))
+    caution = next(f for f in check.findings if f.rule == "cotter-pin.castellation")
+    assert set(caution.unknown) == {
+        "shank_hole_from_point of AN4-6", "slot_bottom_height of AN310-4", "height of AN310-4"
+    }  # fmt: skip
+
+
+def test_other_packs_of_the_same_washers_turn_the_slots_by_their_height_over_the_pitch(
+    part: Named, checker: Checker
+) -> None:
+    """28 threads and 6 slots: .001 in of pack is .168 of a step from slot to slot; .063 against .032 in place."""
+    check = checker.check(castled(part, "0.500"))
+    turned = {entry.pack: entry.shift for entry in check.clocking}
+    heights = {
+        "AN960-416L": "0.032", "AN960-416": "0.063", "AN960-416L and AN960-416L": "0.064",
+        "AN960-416L and AN960-416": "0.095", "AN960-416 and AN960-416": "0.126",
+    }  # fmt: skip
+    expected = {name: (Fraction(height) - Fraction("0.032")) * 28 * 6 % 1 for name, height in heights.items()}
+    assert turned == expected
+    assert [entry.remaining for entry in check.clocking] == sorted(expected.values())
+
+
+def test_a_plain_nut_or_a_bare_face_has_no_slots_to_turn(part: Named, checker: Checker) -> None:
+    whole = castled(part, "0.500")
+    assert checker.check(replace(whole, nut=part("MS21045-4"))).clocking == ()
+    assert checker.check(replace(whole, under_nut=())).clocking == ()
 
 
 def test_the_thread_that_must_show_is_asked_of_self_locking_and_plain_nuts_only(part: Named, checker: Checker) -> None:
@@ -174,6 +254,49 @@ def test_a_hole_that_washer_or_head_falls_into_is_a_fault(part: Named, checker: 
         assert ("hole.bearing" in found(check, "fault") and fault) or (
             not any(f.rule == "hole.bearing" and washer.number in f.parts for f in check.findings) and not fault
         )
+
+
+def test_a_hole_listed_for_repairs_only_does_not_widen_the_ordinary_one(part: Named, checker: Checker) -> None:
+    """AN3: .191 is the hole of practice; the .197 of the battle-damage manual is for a bolt in place of a rivet."""
+    for hole, caution in (("0.191", False), ("0.195", True)):
+        check = checker.check(Assembly(part("AN3-6A"), nut=part("AN365-1032A"), hole=exactly(Fraction(hole))))
+        assert ("hole.general" in found(check, "caution")) is caution
+
+
+@pytest.mark.parametrize(("hole", "tight"), [("0.249", False), ("0.2489", True)])
+def test_a_shank_that_may_be_larger_than_the_hole_is_for_a_drawn_fit(
+    part: Named, checker: Checker, hole: str, tight: bool
+) -> None:
+    """The shank of an AN4 is at most .249."""
+    check = checker.check(Assembly(part("AN4-12A"), nut=part("AN365-428A"), hole=exactly(Fraction(hole))))
+    assert ("hole.light-drive" in found(check, "caution")) is tight
+
+
+def test_a_shank_that_no_row_gives_leaves_the_fit_open(part: Named, checker: Checker) -> None:
+    check = checker.check(Assembly(part("AN24-12A"), nut=part("AN364-428A"), hole=exactly(Fraction("0.257"))))
+    assert any(entry.what == "fit in the hole" for entry in check.not_judged)
+    assert not any(entry.name == "hole_clearance" for entry in check.figures)
+
+
+def test_a_width_that_no_row_gives_leaves_the_bearing_open(part: Named, checker: Checker) -> None:
+    check = checker.check(Assembly(part("AN4-12A"), nut=part("AN365-428A"), hole=exactly(Fraction("0.257"))))
+    assert [entry.what for entry in check.not_judged if entry.what.startswith("bearing")] == ["bearing under the nut"]
+
+
+def test_what_lies_next_to_the_plates_must_bear_not_what_lies_above_it(part: Named, checker: Checker) -> None:
+    """A hole of 0.6 in: an AN960-416 (1/2 in across) falls into it, an AN970-4 (over 1 in) bears."""
+    small, large = part("AN960-416"), part("AN970-4")
+    hole, bolt, nut = exactly(Fraction("0.6")), part("AN4-12"), part("AN310-4")
+
+    def dropped(head: tuple[Part, ...], under_nut: tuple[Part, ...]) -> list[tuple[str, ...]]:
+        check = checker.check(Assembly(bolt, head, under_nut, nut, hole=hole))
+        return [f.parts for f in check.findings if f.rule == "hole.bearing"]
+
+    assert dropped((small, large), (large, small)) == []
+    assert dropped((large, small), (large,)) == [("AN960-416",)]
+    assert dropped((large,), (small, large)) == [("AN960-416",)]
+    assert dropped((), (large,)) == [("AN4-12",)]
+    assert dropped((large,), ()) == [("AN310-4",)]
 
 
 def test_a_hole_for_a_fastener_that_no_row_speaks_of_is_left_open(part: Named, checker: Checker) -> None:
