@@ -57,6 +57,13 @@ def test_shear_and_tension_together_use_the_cube_and_the_square(part: Named) -> 
         assert found.holds is holds
 
 
+@pytest.mark.parametrize(
+    ("shear", "tension", "word"), [(500, 0, "shear"), (0, 500, "tension"), (500, 500, "both"), (1, 500, "both")]
+)
+def test_a_load_is_named_by_what_is_in_it(shear: int, tension: int, word: str) -> None:
+    assert Load("ultimate", Fraction(shear), Fraction(tension)).word == word
+
+
 def test_a_load_that_no_row_gives_is_not_carried(part: Named) -> None:
     found = carrying(part("NAS6204-8"), Load("ultimate", tension=Fraction(1)))
     assert found.unknown == ("tension",)

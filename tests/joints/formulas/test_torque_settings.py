@@ -93,6 +93,12 @@ def test_the_lever_at_45_degrees_is_the_half_root_of_two() -> None:
     assert float(found) == pytest.approx(10 + 4 * 2**0.5 / 2, abs=1e-12)
 
 
+def test_without_an_angle_the_adapter_stands_straight_on() -> None:
+    """85 at the wrench with 10 in and 1.5 in is 85 x 11.5 / 10 at the fastener (AC 43.13-1B 7-40 h)."""
+    assert q.applied_torque(Fraction(85), Fraction(10), Fraction("1.5")) == Fraction("97.75")
+    assert q.wrench_setting(Fraction("97.75"), Fraction(10), Fraction("1.5")).reading == 85
+
+
 def test_a_concentric_attachment_changes_nothing() -> None:
     assert q.wrench_setting(Fraction(70), Fraction(10), Fraction(0)).reading == 70
     assert q.wrench_setting(Fraction(70), Fraction(10), Fraction(0)).effect == "none"
