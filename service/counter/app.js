@@ -4,33 +4,16 @@ import { ask, begin, listen, releaseNow, watch } from "./api.js";
 import { h, say } from "./elements.js";
 import { change, here, parse, remember, sought, trust, WEAKEST } from "./route.js";
 import { keepAt, releaseSeen } from "./stored.js";
-import * as part from "./views/part.js";
+import { moduleOf } from "./ways.js";
 import { BASES, throughWord } from "./words.js";
 
 const WAYS = [["", "Number"], ["joint", "Joint"], ["list", "List"], ["what", "Identify"], ["stored", "Stored"]];
-const LATER = {
-  // what a view leans on is asked for with it, not a turn later
-  joint: () => Promise.all([import("./views/joint.js"), import("./views/torque.js"), ...mates()]).then(([view]) => view),
-  list: () => import("./views/list.js"),
-  what: () => import("./views/what.js"),
-  stored: () => import("./views/kept.js"),
-};
-const mates = () => [import("./views/mates.js"), import("./conditions.js"), import("./views/unheard.js"), import("./paper.js")];
 const view = document.getElementById("view");
 const signal = document.getElementById("signal");
 const releaseLine = document.getElementById("release");
 let shown = null;
 let turn = 0;
 let stale = false;
-
-/** The module that shows a route, and what to do with it. */
-async function found(route) {
-  const [name, , side] = route.steps;
-  if (name === "part" && side === "mates") return (await Promise.all(mates()))[0].show;
-  if (name === "part" && side === "alternates") return (await import("./views/alternates.js")).show;
-  if (LATER[name]) return (await LATER[name]()).show;
-  return part.show;
-}
 
 async function render(renewed = false) {
   const mine = ++turn;
@@ -43,7 +26,7 @@ async function render(renewed = false) {
   view.setAttribute("aria-busy", "true");
   let made;
   try {
-    made = await (await found(route))(route);
+    made = await (await moduleOf(route)).show(route);
   } catch (error) {
     made = { title: "This view could not be shown", node: h("article", {}, h("h1", { tabindex: "-1" }, "This view could not be shown"), h("p", { class: "refusal" }, error.message)) };
   }

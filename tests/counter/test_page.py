@@ -239,8 +239,19 @@ def test_a_csv_file_is_read_by_its_part_column_and_exported(page: Page, address:
     assert "AN4-10A,hexagon-head bolt" in text
 
 
-def first_answer(browser: Browser, address: str) -> float:
-    """Seconds until the first number stands there on a phone that was never here; what was transferred is checked on the way."""
+#: a state of each view that asks the service, and what stands there once it has answered
+FIRST_ANSWERS = {
+    "number": ("#/part/AN4-10A", ".pieces li"),
+    "mates": ("#/part/AN4-10A/mates", ".candidate"),
+    "alternates": ("#/part/AN365-1032A/alternates", ".relative"),
+    "joint": ("#/joint?bolt=AN4-10A&under=AN960-416&nut=AN365-428A&ply=0.25&ply=0.25", ".big-verdict"),
+    "identify": ("#/what?nominal_diameter=0.249&doubt=0.001", ".relative"),
+    "list": ("#/list?text=AN4-10A%0AAN960-416", "table.list tbody tr"),
+}
+
+
+def first_answer(browser: Browser, address: str, state: str, answer: str) -> float:
+    """Seconds until the first answer stands there on a phone that was never here; what was transferred is checked on the way."""
     phone = browser.new_context(**PHONE)
     page = phone.new_page()
     session = phone.new_cdp_session(page)
@@ -252,24 +263,27 @@ def first_answer(browser: Browser, address: str) -> float:
     moved: list[float] = []
     session.on("Network.loadingFinished", lambda event: moved.append(event["encodedDataLength"]))
     begun = time.monotonic()
-    page.goto(f"{address}/counter#/part/AN4-10A", wait_until="commit")
-    page.locator(".pieces li").first.wait_for()
+    page.goto(f"{address}/counter{state}", wait_until="commit")
+    page.locator(answer).first.wait_for()
     seconds = time.monotonic() - begun
-    page.locator(".glass svg").wait_for()
+    page.wait_for_load_state("networkidle")
     assert sum(moved) < 150_000, sum(moved)
     phone.close()
     return seconds
 
 
-def test_the_first_answer_stands_within_the_budget_on_a_slow_line(browser: Browser, address: str) -> None:
+@pytest.mark.parametrize("view", FIRST_ANSWERS)
+def test_the_first_answer_stands_within_the_budget_on_a_slow_line(browser: Browser, address: str, view: str) -> None:
     """1.6 Mbit/s down, 150 ms of latency: the slow-4G profile of common page audits (common-practice).
 
-    The better of two cold starts, since the clock also counts what else this machine is doing.
+    The best of at most four cold starts, since the clock also counts what else this machine is doing.
     """
-    seconds = first_answer(browser, address)
-    if seconds >= 1.5:
-        seconds = min(seconds, first_answer(browser, address))
-    assert seconds < 1.5, seconds
+    best = float("inf")
+    for _ in range(4):
+        best = min(best, first_answer(browser, address, *FIRST_ANSWERS[view]))
+        if best < 1.5:
+            return
+    pytest.fail(f"the first answer stood after {best:.2f} s")
 
 
 def test_no_request_leaves_for_another_address_and_no_cookie_is_set(phone: BrowserContext, address: str) -> None:

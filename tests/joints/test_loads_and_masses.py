@@ -57,6 +57,32 @@ def test_shear_and_tension_together_use_the_cube_and_the_square(part: Named) -> 
         assert found.holds is holds
 
 
+def test_a_load_that_a_bolt_just_carries_is_carried(part: Named) -> None:
+    """3680 lbf on an AN4 leaves a margin of nothing; a pound more is too much, and the share says by how much."""
+    exactly_carried = carrying(part("AN4-12A"), Load("ultimate", shear=Fraction(3680)))
+    over = carrying(part("AN4-12A"), Load("ultimate", shear=Fraction(3681)))
+    assert exactly_carried.by_kind[0].margin == 0
+    assert exactly_carried.holds
+    assert not over.holds
+    assert (exactly_carried.share, over.share) == (1, Fraction(3681, 3680))
+
+
+def test_one_load_too_great_is_enough_and_the_greater_share_counts(part: Named) -> None:
+    bolt = part("AN4-12A")
+    tension = quantity(bolt, "tension_load")
+    assert tension is not None
+    found = carrying(bolt, Load("ultimate", shear=Fraction(368), tension=tension.number * 2))
+    assert not found.holds
+    assert found.share == 2
+    shear_only, tension_only = (carrying(bolt, load) for load in (
+        Load("ultimate", shear=Fraction(10)), Load("ultimate", tension=Fraction(10)),
+    ))  # fmt: skip
+    assert [entry.kind for entry in shear_only.by_kind] == ["shear"]
+    assert [entry.kind for entry in tension_only.by_kind] == ["tension"]
+    assert tension_only.by_kind[0].allowed == tension.number
+    assert shear_only.together is tension_only.together is None
+
+
 @pytest.mark.parametrize(
     ("shear", "tension", "word"), [(500, 0, "shear"), (0, 500, "tension"), (500, 500, "both"), (1, 500, "both")]
 )

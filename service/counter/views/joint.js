@@ -15,14 +15,14 @@ import { torque } from "./torque.js";
 const LENGTH = /^(\d*\.\d+|\d+|(\d+[ -])?\d+\/\d+)$/;
 const TYPING = 300;
 /** What a route says of a joint besides conditions. */
-const OWN = ["bolt", "head", "under", "nut", "pin", "ply", "find", "drag", "wrench", "adapter", "angle", "basis"];
+const OWN = ["bolt", "head", "under", "nut", "pin", "height", "hole", "ply", "find", "drag", "wrench", "adapter", "angle", "basis"];
 
 const several = (text) => (text ?? "").split(/[\s,;]+/).filter(Boolean);
 
 /** What a route says of a joint. */
 function asked(query) {
   const plies = query.getAll("ply").map((one) => { const [thickness, material = ""] = one.split("~"); return { thickness, material }; });
-  return { bolt: query.get("bolt") ?? "", head: several(query.get("head")), under: several(query.get("under")), nut: query.get("nut") ?? "", pin: query.get("pin") ?? "", plies };
+  return { bolt: query.get("bolt") ?? "", head: several(query.get("head")), under: several(query.get("under")), nut: query.get("nut") ?? "", pin: query.get("pin") ?? "", height: query.get("height") ?? "", hole: query.get("hole") ?? "", plies };
 }
 
 /** The view of #/joint. */
@@ -38,17 +38,27 @@ export async function show(route) {
       h("section", { class: "picture" }, checked?.verdict, h("h2", {}, "Drawn to true scale"), figure, calibration(() => { const svg = figure.querySelector("svg"); if (svg) toScale(svg); })),
       switches(route.query, list, wanted(checked?.data?.findings ?? []))),
     h("div", { class: "halves" }, checked?.node ?? h("p", { class: "hint" }, "Without a bolt there is nothing to judge yet."),
-      set.nut && checked?.thread ? await torque(route.query, checked.thread, set.nut) : null),
+      set.nut && checked?.thread ? following(torque(route.query, checked.thread, set.nut)) : null),
     finder(route.query, set), sets?.node ?? sets, cautions(checked?.data?.cautions),
     checked?.data ? h("div", { class: "doings" }, h("button", { type: "button", on: { click: toPaper } }, "Print")) : null);
   return { title: "Joint", said: checked?.said ?? "Put a joint together", node, focus: title, result: sets?.result, after: () => { if (set.bolt && set.plies.length) draw(set, checked?.data, figure); } };
 }
 
+/** A place that is filled when what belongs there has come; the verdict does not wait for it. */
+function following(coming) {
+  const place = h("section", { "aria-busy": "true" }, h("p", { class: "wait" }, "Reading …"));
+  coming.then((node) => place.replaceWith(node ?? ""), (error) => place.replaceChildren(h("p", { class: "refusal" }, error.message)));
+  return place;
+}
+
 function hardware(set) {
   const field = (name, caption, value, hint) => labelled(caption, h("input", { id: `joint-${name}`, type: "text", value, maxlength: "200", spellcheck: "false", autocomplete: "off", autocapitalize: "characters", class: "number",
     on: { change: (event) => change({ [name]: event.target.value.trim() }) } }), hint);
+  const size = (name, caption, value, hint) => labelled(caption, h("input", { id: `joint-${name}`, type: "text", inputmode: "decimal", value, maxlength: "40", autocomplete: "off",
+    on: { change: (event) => change({ [name]: event.target.value.trim() }) } }), hint);
   return h("section", { class: "measures hardware", "aria-label": "Hardware" }, field("bolt", "Bolt", set.bolt), field("nut", "Nut", set.nut), field("head", "Washers under head", set.head.join(" "), "head side first"),
-    field("under", "Washers under nut", set.under.join(" "), "plate side first"), field("pin", "Cotter pin", set.pin));
+    field("under", "Washers under nut", set.under.join(" "), "plate side first"), field("pin", "Cotter pin", set.pin),
+    size("height", "Height of the nut, in", set.height, "measured, where no row gives it"), size("hole", "Hole, in", set.hole, "measured"));
 }
 
 /** The plates. A thickness is drawn while it is typed; the whole joint is judged again when it is done. */
@@ -89,6 +99,8 @@ async function check(set, given) {
   const body = { fastener: set.bolt, under_head: set.head, under_nut: set.under, stack: set.plies, conditions: given };
   if (set.nut) body.nut = set.nut;
   if (set.pin) body.cotter_pin = set.pin;
+  if (set.height) body.nut_height = { value: set.height };
+  if (set.hole) body.hole = { value: set.hole };
   const answer = await post("joints/check", body);
   if (!answer.ok) return { said: answer.data.title, node: answer.status ? problem(answer.data) : unknown("this joint") };
   const { data } = answer;
@@ -134,6 +146,7 @@ async function select(set, thread, given) {
     data.nothing_closes ? h("p", {}, data.nothing_closes) : null,
     h("div", { class: "cards" }, data.sets.map((one) => h("section", { class: "relative" }, h("h3", { class: "number" }, one.fastener),
       h("p", {}, [one.under_head.length ? `under the head ${one.under_head.join(", ")}` : "", one.under_nut.length ? `under the nut ${one.under_nut.join(", ")}` : "", `nut ${one.nut}`, one.cotter_pin ? `cotter pin ${one.cotter_pin}` : ""].filter(Boolean).join("; ")),
+      h("p", { class: "hint" }, `Grip to spare ${one.margins.grip} in; the nut stays ${one.margins.nut} in off the shank; ${one.margins.past_pack} in for nut and thread. ${heading(one.mass.display)}.`),
       one.behind_because ? h("p", { class: "hint" }, one.behind_because) : null,
       h("p", { class: VERDICTS[one.verdict][2] }, `${VERDICTS[one.verdict][0]} ${VERDICTS[one.verdict][1]}`),
       h("button", { type: "button", "aria-label": `Use the set with ${one.fastener}`, on: { click: use(one) } }, "Use this set")))),
