@@ -19,6 +19,7 @@ def sizes(known: Known) -> tuple[Size, Size, Size] | None:
         return None
     if inside.value is not None and inside.value.attribute == "nominal_diameter":
         known.note("inside diameter not in the tables: drawn at the nominal diameter")
+        known.outlines("inside diameter")
         inside = Size(inside.mm, None)
     outside = known.or_outline("outside_diameter", "outside diameter", inside.mm * 2)
     return inside, outside, known.or_outline("thickness", "thickness", inside.mm / 5)
@@ -58,6 +59,7 @@ def _teeth(known: Known, view: Drafted, inner: Fraction, outer: Fraction, form: 
     if "external" in form or "countersunk" in form:
         view.shape(_zigzag(outer, outer - band * Fraction(45, 100)), ASSUMED)
     known.note("number and shape of the teeth not in the tables: outline only")
+    known.outlines("teeth")
 
 
 def _zigzag(tip: Fraction, root: Fraction) -> list[Point]:
@@ -74,6 +76,7 @@ def _split(known: Known, view: Drafted, inside: Size, outside: Size) -> None:
     for inner, outer in ((-52, -60), (-47, -55)):
         view.line(turned(inside.mm / 2, inner), turned(outside.mm / 2, outer), ASSUMED)
     known.note("width of the split and free height not in the tables: outline only")
+    known.outlines("split, free height")
 
 
 def _section(known: Known, inside: Size, outside: Size, thick: Size) -> Drafted:
@@ -87,6 +90,7 @@ def _section(known: Known, inside: Size, outside: Size, thick: Size) -> Drafted:
         deep = wide / 2
         view.lines([((ZERO, s * (bore + deep)), (deep, s * bore)) for s in (-1, 1)], ASSUMED)
         known.note("size of the countersink not in the tables: outline only")
+        known.outlines("countersink")
     else:
         view.lines([((x, -bore), (x, bore)) for x in (ZERO, wide)], THIN)
     view.line((Fraction(-3), ZERO), (wide + 3, ZERO), AXIS)

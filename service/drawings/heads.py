@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Final, Literal
 
+from service.drawings import head_marks
 from service.drawings.elements import ASSUMED, AXIS, OUTLINE, THIN, Pen, Point, turned
 from service.drawings.known import Known, Size
 from service.drawings.marking import Drafted
@@ -159,6 +160,7 @@ def end(known: Known, head: Head, shank: Fraction, drive: str) -> Drafted | None
         view.circle((zero, zero), half, pen)
     _drive(known, view, drive, flats, shank)
     cross(view, half)
+    head_marks.draw(known, view, flats, bool(drive))
     if head.width.value is not None:
         reach = flats / 2
         name = "across flats" if head.form in {"hexagon", "twelve-point"} else "head ⌀"
@@ -192,3 +194,4 @@ def _drive(known: Known, view: Drafted, drive: str, width: Fraction, shank: Frac
     else:
         return
     known.note(f"{drive}: drawn by convention, size not in the tables")
+    known.outlines(drive.replace("slotted", "slot").replace("recessed", "recess"))

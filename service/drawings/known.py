@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
+from types import MappingProxyType
+from typing import Final
 
 from service.catalogue.values import Value
 from service.drawings.elements import ASSUMED, OUTLINE, Pen, mm
@@ -29,17 +32,27 @@ class Size:
         return f"{name} {self.value.display}".strip() if self.value is not None else name
 
 
-class Known:
-    """A part as a drawing reads it. What was used and what was missing are kept for the words under the drawing."""
+#: no size was measured
+_NOTHING: Final[Mapping[str, Value]] = MappingProxyType({})
 
-    def __init__(self, part: Part) -> None:
+
+class Known:
+    """A part as a drawing reads it. What was used and what was missing are kept for the words under the drawing.
+
+    ``measured`` are sizes taken from the part in hand: each stands instead of the tables'.
+    """
+
+    def __init__(self, part: Part, measured: Mapping[str, Value] = _NOTHING) -> None:
         self.part = part
+        self.measured = measured
         self.used: dict[str, tuple[str, Value]] = {}
         self.notes: list[str] = []
+        #: what is drawn although its size is not held, in words for the picture itself
+        self.outlined: list[str] = []
 
     def value(self, attribute: str) -> Value | None:
         """A value that says something, or None."""
-        found = self.part.value(attribute)
+        found = self.measured.get(attribute) or self.part.value(attribute)
         return found if found is not None and found.exact is not None else None
 
     def word(self, attribute: str) -> str:
@@ -68,12 +81,23 @@ class Known:
         held = self.part.family.value(attribute, self.part.designation.codes) if attribute else None
         why = "below the basis asked for" if held is not None and held.exact is not None else "not in the tables"
         self.note(f"{words} {why}: outline only")
+        self.outlines(words)
         return Size(outline, None)
+
+    def outlines(self, words: str) -> None:
+        """Name something whose size is not held and that is therefore drawn in outline only."""
+        if words not in self.outlined:
+            self.outlined.append(words)
 
     def note(self, words: str) -> None:
         """Words that go under the drawing, once."""
         if words not in self.notes:
             self.notes.append(words)
+
+    def forget(self) -> None:
+        """Start the notes anew, for a part that is drawn in another way than was tried."""
+        self.notes.clear()
+        self.outlined.clear()
 
     def diameter(self) -> Size | None:
         """The diameter a part is drawn by: that of the shank, else the nominal one, else any."""
@@ -84,6 +108,13 @@ class Known:
             "outside_diameter": "outside diameter",
         }
         return next((size for name, words in names.items() if (size := self.size(name, words))), None)
+
+    def thread_diameter(self) -> Fraction | None:
+        """Major diameter of the thread, mm, as its designation says; None where there is none that can be read."""
+        try:
+            return mm(parse_thread(self.word("thread"), self.word("thread_series")).diameter)
+        except ValueError:
+            return None
 
     def thread_depth(self) -> Fraction | None:
         """Depth of the external thread, mm, by the Unified formulas; None for what has no thread that can be read."""

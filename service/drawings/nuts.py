@@ -13,9 +13,24 @@ ZERO = Fraction(0)
 
 
 def hexagonal(known: Known) -> bool:
-    """Whether the tables say enough to draw a hexagon: a width across flats, or the word."""
+    """Whether the tables say enough to draw a hexagon or a double one: a width across flats, or the word."""
     title = known.part.family.title
-    return known.value("width_across_flats") is not None or "hexagon" in title or known.flag("castellated")
+    return (
+        known.value("width_across_flats") is not None
+        or "hexagon" in title
+        or known.flag("castellated")
+        or twelve_pointed(known)
+    )
+
+
+def twelve_pointed(known: Known) -> bool:
+    """Whether the nut is turned by a twelve-point wrench."""
+    return "twelve-point" in known.word("drive")
+
+
+def winged(known: Known) -> bool:
+    """Whether the nut has wings to be turned by hand."""
+    return "wing" in known.part.family.title.split()
 
 
 def height_of(known: Known, diameter: Fraction) -> Size:
@@ -37,8 +52,10 @@ def width_of_nut(known: Known, diameter: Fraction) -> Size:
 
 
 def views(known: Known) -> list[Drafted]:
-    """End and side of a hexagon nut; nothing where it is no hexagon or has no size."""
+    """End and side of a nut; nothing where neither hexagon nor wings are in the tables, or no size."""
     diameter = known.size("nominal_diameter", "nominal diameter")
+    if diameter is not None and winged(known):
+        return _wing(known, diameter)
     if diameter is None or not hexagonal(known):
         return []
     flats, height = width_of_nut(known, diameter.mm), height_of(known, diameter.mm)
@@ -59,6 +76,8 @@ def _end(known: Known, diameter: Size, flats: Size) -> Drafted:
     view = Drafted()
     half = flats.mm * CORNERS / 2
     view.shape(polygon(half, 6, 90), flats.pen)
+    if twelve_pointed(known):
+        view.shape(polygon(half, 6, 60), flats.pen)
     view.circle((ZERO, ZERO), flats.mm / 2 * Fraction(97, 100), THIN)
     bore(known, view, diameter)
     cross(view, half)
@@ -91,16 +110,52 @@ def _side(known: Known, diameter: Size, flats: Size, height: Size) -> Drafted:
         collar = high * Fraction(3, 4)
         view.line((collar, -half), (collar, half), ASSUMED)
         known.note("insert shown by a dashed line, size not in the tables")
+        known.outlines("insert")
     view.line((Fraction(-3), ZERO), (high + 3, ZERO), AXIS)
     if height.value is not None:
         view.measure((ZERO, -half), (high, -half), height.words("height"))
     return view.finish()
 
 
+def _wing(known: Known, diameter: Size) -> list[Drafted]:
+    """A wing nut: its thread to scale, collar and wings by proportion."""
+    known.note("collar and wings not in the tables: outline only")
+    known.outlines("collar, wings, height")
+    size = diameter.mm
+    collar, reach, high, thick = size, size * Fraction(5, 2), size * Fraction(9, 5), size / 4
+    end, side = Drafted(), Drafted()
+    end.circle((ZERO, ZERO), collar, ASSUMED)
+    for s in (-1, 1):
+        end.shape([(s * collar, -thick), (s * reach, -thick), (s * reach, thick), (s * collar, thick)], ASSUMED, False)
+    bore(known, end, diameter)
+    cross(end, collar)
+    low = size * Fraction(9, 10)
+    side.shape([(ZERO, -collar), (low, -collar * 4 / 5), (low, collar * 4 / 5), (ZERO, collar)], ASSUMED)
+    for s in (-1, 1):
+        side.shape(
+            [
+                (low / 3, s * collar),
+                (high * 3 / 4, s * reach),
+                (high, s * reach),
+                (high, s * collar * 8 / 5),
+                (low, s * collar * 4 / 5),
+            ],
+            ASSUMED,
+            False,
+        )
+    side.line((Fraction(-3), ZERO), (high + 3, ZERO), AXIS)
+    return [end.finish(), side.finish()]
+
+
+def slots_of(known: Known, diameter: Fraction, high: Fraction) -> tuple[Size, Size]:
+    """Width of the slots of a castellated nut, and how far their bottom stands above the bearing face."""
+    width = known.or_outline("slot_width", "slot width", diameter / 4)
+    return width, known.or_outline("slot_bottom_height", "slot depth", high * Fraction(3, 5))
+
+
 def _slots(known: Known, view: Drafted, half: Fraction, diameter: Fraction, high: Fraction) -> Fraction:
     """Slots in the three faces that are seen; returns where they end, from the bearing face."""
-    width = known.or_outline("slot_width", "slot width", diameter / 4)
-    bottom = known.or_outline("slot_bottom_height", "slot depth", high * Fraction(3, 5))
+    width, bottom = slots_of(known, diameter, high)
     pen = OUTLINE if width.value is not None and bottom.value is not None else ASSUMED
     reach = width.mm / 2
     for centre, foreshortened in ((-half * Fraction(3, 4), 2), (ZERO, 1), (half * Fraction(3, 4), 2)):

@@ -32,7 +32,11 @@ HEADING: Final = Fraction(42, 10)
 
 @dataclass(frozen=True, slots=True)
 class Words:
-    """What a sheet says beside its lines. ``faults`` are marked; ``cautions`` stand last."""
+    """What a sheet says beside its lines.
+
+    ``faults`` are marked and ``held`` says what is outline only: both stand in the picture, at the size of its dimensions.
+    ``values`` and ``notes`` are small print, ``cautions`` stand last.
+    """
 
     heading: str
     subject: str
@@ -40,6 +44,7 @@ class Words:
     notes: Sequence[str] = ()
     faults: Sequence[str] = ()
     cautions: Sequence[str] = ()
+    held: Sequence[str] = ()
 
 
 def sheet(views: Sequence[View], words: Words, ground: Ground) -> bytes:
@@ -51,10 +56,11 @@ def sheet(views: Sequence[View], words: Words, ground: Ground) -> bytes:
     beside = sum((v.width for v in views), Fraction(0)) + APART * max(len(views) - 1, 0)
     widest = max((v.width for v in views), default=Fraction(0))
     heading = width_of(words.heading, HEADING) * Fraction(11, 10)
-    width = max(NARROWEST, widest, heading, beside if beside <= NARROWEST + 20 else widest)
+    width = max(NARROWEST, widest, heading, beside if beside <= NARROWEST else widest)
     y = _heading(page, words, width)
     y = _views(page, views, width, y, beside <= width)
-    y = _bar(page, y + BODY * 2)
+    y = _in_the_picture(page, words, width, y + BODY)
+    y = _bar(page, y + BODY * Fraction(3, 2))
     _paragraphs(page, words, width, y + BODY * 2)
     return _document(page, words, ground, width)
 
@@ -88,20 +94,28 @@ def _bar(page: View, y: Fraction) -> Fraction:
     zero = Fraction(0)
     page.shape([(zero, y - 2), (zero, y), (INCH, y), (INCH, y - 2)], OUTLINE, closed=False)
     page.lines([((INCH * i / 8, y), (INCH * i / 8, y - (Fraction(3, 2) if i == 4 else 1))) for i in range(1, 8)], THIN)
-    page.text((INCH + 2, y - Fraction(4, 10)), "1 inch (25.4 mm). True scale", SMALL)
-    page.text((INCH + 2, y + SMALL), "when this bar measures that.", SMALL)
-    return y + SMALL
+    page.text((INCH + 2, y - Fraction(4, 10)), "1 inch (25.4 mm). True scale", BODY)
+    page.text((INCH + 2, y + BODY), "when this bar measures that.", BODY)
+    return y + BODY
+
+
+def _in_the_picture(page: View, words: Words, width: Fraction, y: Fraction) -> Fraction:
+    """What is wrong and what is outline only, at the size of the dimensions. Returns where it ends."""
+    zero = Fraction(0)
+    for lines, ink, bold in ((words.faults, FAULT_INK, True), (words.held, "currentColor", False)):
+        for line in lines:
+            for piece in wrapped(line, width * Fraction(9, 10) if bold else width):
+                y += BODY * Fraction(14, 10)
+                page.text((zero, y), piece, ink=ink, bold=bold)
+            y += BODY / 3
+    return y
 
 
 def _paragraphs(page: View, words: Words, width: Fraction, y: Fraction) -> None:
-    for lines, ink, bold in (
-        (words.faults, FAULT_INK, True),
-        (words.values, "currentColor", False),
-        (words.notes, "currentColor", False),
-    ):
+    for lines in (words.values, words.notes):
         for line in lines:
-            for piece in wrapped(line, width * Fraction(9, 10) if bold else width, SMALL):
-                page.text((Fraction(0), y), piece, SMALL, ink=ink, bold=bold)
+            for piece in wrapped(line, width, SMALL):
+                page.text((Fraction(0), y), piece, SMALL)
                 y += SMALL * Fraction(14, 10)
         y += SMALL / 2 if lines else 0
     for line in words.cautions:
@@ -113,7 +127,7 @@ def _paragraphs(page: View, words: Words, width: Fraction, y: Fraction) -> None:
 def _document(page: View, words: Words, ground: Ground, width: Fraction) -> bytes:
     left, top = page.left - MARGIN, page.top - MARGIN
     wide, high = max(page.right, width) + MARGIN - left, page.height + 2 * MARGIN
-    said = [words.subject, *words.faults, *words.values, *words.notes, *words.cautions]
+    said = [words.subject, *words.faults, *words.held, *words.values, *words.notes, *words.cautions]
     box = f"{number(left)} {number(top)} {number(wide)} {number(high)}"
     paper = f'<rect x="{number(left)}" y="{number(top)}" width="{number(wide)}" height="{number(high)}" fill="#fff"/>'
     ink = ' color="#000"' if ground == "paper" else ""

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from service.drawings import flats, nuts, pins, shanks
+from service.drawings import fittings, flats, nuts, pins, plate_nuts, shanks
 from service.drawings.known import Known, shown
 from service.drawings.marking import Drafted
 from service.drawings.page import Ground, Words, sheet
@@ -24,6 +24,8 @@ _SHAPES: Final[Mapping[str, Shape]] = {
     "cotter_pin": pins.cotter,
     "lockwire": pins.wire,
     "nut": nuts.views,
+    "plate_nut": plate_nuts.views,
+    "fitting": fittings.views,
     "washer": flats.views,
     "lock_washer": flats.views,
 }
@@ -51,13 +53,26 @@ def draw_part(part: Part, stamp: Stamp, ground: Ground = "clear") -> bytes:
     shape = _SHAPES.get(part.family.kind)
     views = shape(known) if shape is not None else []
     if not views:
-        known.notes.clear()
+        known.forget()
         views = pins.plain(known)
-    if not views:
-        known.notes.clear()
-        known.note("no size in the tables: nothing can be drawn to scale")
+        known.outlines("shape")
     words = [shown(name, value) for attribute, name in _SHOWN if (value := known.value(attribute)) is not None]
-    notes = [f"{note}." for note in known.notes]
-    if any("outline" in note or "dashed" in note for note in notes):
-        notes.append("Dashed lines are proportion, not data: do not measure them.")
-    return sheet(views, Words(part.number, part.family.title, [*known.lines(), *words], notes, (), stamp.lines), ground)
+    notes = small_print(known.notes)
+    held = not_held(known.outlined) if views else ["No size held: nothing can be drawn to scale."]
+    values = [*known.lines(), *words]
+    return sheet(views, Words(part.number, part.family.title, values, notes, (), stamp.lines, held), ground)
+
+
+def small_print(notes: Sequence[str]) -> list[str]:
+    """Notes as sentences, each once, with what dashed lines are where there are some."""
+    lines = list(dict.fromkeys(f"{note.rstrip('.')}." for note in notes))
+    if any("outline" in line or "dashed" in line for line in lines):
+        lines.append("Dashed lines are proportion, not data: do not measure them.")
+    return lines
+
+
+def not_held(outlined: Sequence[str], between: str = ", ") -> list[str]:
+    """What the picture itself says of sizes that it has not: nothing where all are held."""
+    if list(outlined) == ["shape"]:
+        return ["Shape not held: only what is dimensioned is drawn."]
+    return [f"Dashed, size not held: {between.join(dict.fromkeys(outlined))}."] if outlined else []

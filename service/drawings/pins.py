@@ -21,6 +21,7 @@ def cotter(known: Known) -> list[Drafted]:
         return []
     length = known.or_outline("length", "length", diameter.mm * 8)
     known.note("eye not in the tables: outline only")
+    known.outlines("eye")
     view = Drafted()
     radius, eye, end = diameter.mm / 2, diameter.mm * Fraction(9, 10), length.mm
     tall = eye * Fraction(3, 2)

@@ -32,6 +32,9 @@ def shaft_of(known: Known, default_style: str = "") -> Shaft | None:
     if diameter is None:
         return None
     head = heads.head_of(known, known.word("head_style") or default_style, diameter.mm)
+    if known.part.family.kind == "taper_pin":
+        known.note("taper not in the tables: drawn straight, outline only")
+        known.outlines("taper (drawn straight)")
     grip = known.size("grip_length", "grip")
     length = _length(known, diameter.mm, head, grip)
     depth = known.thread_depth()
@@ -46,6 +49,7 @@ def _length(known: Known, diameter: Fraction, head: heads.Head, grip: Size | Non
     nominal = known.size("nominal_length", "length the dash counts")
     if nominal is not None:
         known.note("length not in the tables: outline drawn as long as the dash counts")
+        known.outlines("length (drawn as the dash counts)")
         return Size(nominal.mm, None)
     if grip is not None:
         thread = known.size("thread_length", "thread length")
@@ -60,7 +64,7 @@ def _length(known: Known, diameter: Fraction, head: heads.Head, grip: Size | Non
 def _thread(known: Known, head: heads.Head, length: Size, grip: Size | None) -> tuple[Fraction, bool]:
     """Where the thread begins and whether the tables say so."""
     first = head.height.mm if head.flush else ZERO
-    if known.flag("full_thread") or head.form == "none":
+    if known.flag("full_thread") or (head.form == "none" and known.part.family.kind == "screw"):
         return first, True
     thread = known.size("thread_length", "thread length")
     if grip is not None and grip.mm < length.mm:
@@ -68,6 +72,7 @@ def _thread(known: Known, head: heads.Head, length: Size, grip: Size | None) -> 
     if thread is not None and thread.mm < length.mm:
         return max(length.mm - thread.mm, first), length.value is not None
     known.note("where the thread begins is not in the tables: thread lines dashed")
+    known.outlines("start of the thread")
     return first, False
 
 
@@ -167,15 +172,21 @@ def mark_shaft(known: Known, view: Drafted, shaft: Shaft) -> None:
         view.point_out((shaft.thread_from + (shaft.length.mm - shaft.thread_from) * share, radius), f"thread {words}")
 
 
-def holes(known: Known, view: Drafted, shaft: Shaft) -> None:
-    """Lockwire hole in the head and cotter hole in the shank, where they are drilled."""
+def head_hole(known: Known, view: Drafted, shaft: Shaft) -> None:
+    """The lockwire hole in the head, where it is drilled."""
     if known.flag("head_drilled") and shaft.head.form != "none":
         hole = known.size("head_hole_diameter", "lockwire hole")
         size = hole or known.outline("lockwire hole", shaft.diameter.mm / 6, "head_hole_diameter")
         known.note("place of the lockwire hole not in the tables: outline only")
+        known.outlines("place of the lockwire hole")
         centre = (shaft.head.left / 2 if not shaft.head.flush else shaft.head.height.mm / 4, ZERO)
         view.circle(centre, size.mm / 2, ASSUMED)
         view.point_out((centre[0], size.mm / 2), size.words("lockwire hole"))
+
+
+def holes(known: Known, view: Drafted, shaft: Shaft) -> None:
+    """Lockwire hole in the head and cotter hole in the shank, where they are drilled."""
+    head_hole(known, view, shaft)
     if known.flag("shank_drilled"):
         hole = known.size("shank_hole_diameter", "cotter hole")
         size = hole or known.outline("cotter hole", shaft.diameter.mm / 4, "shank_hole_diameter")

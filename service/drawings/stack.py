@@ -1,168 +1,54 @@
 """The drawing of a joint: head, washers, plates cut open, washers, nut, and what stands out of it.
 
-The joint is drawn at the sizes the tables print, along the bolt's axis from under the head, the way ``service.joints.formulas.stack``
-counts. Washers and nut are cut open like the plates, so that the end of the grip can be seen wherever it lies. Verdicts
-are not made here: a fault comes in as a dimension and the words that say what is wrong.
+The joint is drawn at the sizes the tables print or somebody measured, along the bolt's axis from under the head. The worst
+case of each length stands beside it. Verdicts are not made here: a fault comes in as a dimension and the words that say
+what is wrong.
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass
 from fractions import Fraction
+from typing import Final
 
-from service.drawings import flats, nuts, pins, shanks
-from service.drawings.elements import ASSUMED, OUTLINE, THIN, Pen, hatch, mm
-from service.drawings.heads import CORNERS
-from service.drawings.known import Known
+from service.catalogue.values import Value
+from service.drawings import pins, section, shanks
+from service.drawings.elements import mm
+from service.drawings.joint import DIMENSIONS, Fault, Given, Joint, Plate, inches, worst
+from service.drawings.known import Known, Size
+from service.drawings.layout import Assembly, Layer, laid_out
 from service.drawings.marking import Drafted
 from service.drawings.page import Ground, Words, sheet
-from service.drawings.part import Stamp
-from service.parts.part import Part
-from service.quantity import decimal_text, inch_fraction
+from service.drawings.part import Stamp, not_held, small_print
+from service.joints.assembly import quantity, span_of
+from service.joints.formulas.holes import fit
+from service.joints.formulas.stack import Span, total
+from service.quantity import decimal_text
 
-ZERO = Fraction(0)
-
-#: dimensions of the drawing that a fault may name; a fault on another one is said in words only
-DIMENSIONS = ("grip", "length", "thread", "plates", "clamped", "nut_height", "protrusion")
-
-
-@dataclass(frozen=True, slots=True)
-class Plate:
-    """A plate: thickness in inches, and its material in words."""
-
-    thickness: Fraction
-    material: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class Fault:
-    """A dimension that is wrong, and why, in words."""
-
-    dimension: str
-    words: str
-
-
-@dataclass(frozen=True, slots=True)
-class Joint:
-    """What is put together, washers and plates in order from the head on."""
-
-    fastener: Part
-    plates: tuple[Plate, ...]
-    under_head: tuple[Part, ...] = ()
-    under_nut: tuple[Part, ...] = ()
-    nut: Part | None = None
-    faults: tuple[Fault, ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
-class Layer:
-    """A washer, a plate or the nut in the drawing: where it lies along the axis, half its width, whether its thickness is known."""
-
-    start: Fraction
-    end: Fraction
-    rim: Fraction
-    sure: bool
-    words: str
-
-
-class Assembly:
-    """A joint laid out along its axis, mm."""
-
-    def __init__(self, joint: Joint, shaft: shanks.Shaft, known: Known) -> None:
-        self.joint, self.shaft, self.known = joint, shaft, known
-        self.notes: list[str] = []
-        self.values: list[str] = []
-        self.faulty = {fault.dimension for fault in joint.faults}
-        at = shaft.head.height.mm * 0
-        self.head_washers, at = self._washers(joint.under_head, at)
-        self.plates_from = at
-        self.plates, at = self._plates(joint.plates, at)
-        self.plates_to = at
-        self.nut_washers, at = self._washers(joint.under_nut, at)
-        self.clamped = at
-        self.sure = all(layer.sure for layer in (*self.head_washers, *self.nut_washers))
-        self.nut = self._nut(joint.nut, at) if joint.nut is not None else None
-
-    def _washers(self, parts: Sequence[Part], at: Fraction) -> tuple[list[Layer], Fraction]:
-        layers = []
-        for part in parts:
-            known = Known(part)
-            found = flats.sizes(known)
-            self._take(part, known)
-            if found is None:
-                self.notes.append(f"{part.number}: no size in the tables, left out of the drawing")
-                layers.append(Layer(at, at, ZERO, False, part.number))
-                continue
-            _, outside, thick = found
-            layers.append(Layer(at, at + thick.mm, outside.mm / 2, thick.value is not None, thick.words(part.number)))
-            at += thick.mm
-        return layers, at
-
-    def _plates(self, plates: Sequence[Plate], at: Fraction) -> tuple[list[Layer], Fraction]:
-        layers = []
-        rim = max([self.shaft.head.half, self.shaft.diameter.mm, *(w.rim for w in self.head_washers)]) + 6
-        for place, plate in enumerate(plates, 1):
-            end = at + mm(plate.thickness)
-            words = f"plate {place}: {inches(plate.thickness)} {plate.material}".strip()
-            layers.append(Layer(at, end, rim, True, words))
-            at = end
-        return layers, at
-
-    def _nut(self, part: Part, at: Fraction) -> Layer | None:
-        known = Known(part)
-        diameter = known.size("nominal_diameter", "nominal diameter")
-        if diameter is None:
-            self.notes.append(f"{part.number}: no size in the tables, left out of the drawing")
-            return None
-        flats_, height = nuts.width_of_nut(known, diameter.mm), nuts.height_of(known, diameter.mm)
-        self._take(part, known)
-        return Layer(at, at + height.mm, flats_.mm * CORNERS / 2, height.value is not None, part.number)
-
-    def _take(self, part: Part, known: Known) -> None:
-        self.notes += [f"{part.number}: {note}" for note in known.notes]
-        line = f"{part.number}: {'; '.join(known.lines())}"
-        if known.used and line not in self.values:
-            self.values.append(line)
-
-    @property
-    def past(self) -> tuple[Fraction, str] | None:
-        """Where the length past the nut is measured from and what it is called; None where a thickness in it is missing."""
-        if not self.sure or self.shaft.length.value is None:
-            return None
-        if self.nut is not None and self.nut.sure:
-            return self.nut.end, "past the nut"
-        return self.clamped, "from nut face to end"
+__all__ = ["DIMENSIONS", "Assembly", "Fault", "Given", "Joint", "Layer", "Plate", "draw_joint", "inches", "worst"]
+ZERO: Final = Fraction(0)
+_INCH: Final = mm(Fraction(1))
 
 
 def draw_joint(joint: Joint, stamp: Stamp, ground: Ground = "clear") -> bytes:
     """``joint`` as a true-scale SVG."""
-    known = Known(joint.fastener)
-    shaft = shanks.shaft_of(known)
-    faults = [f"FAULT, {fault.dimension.replace('_', ' ')}: {fault.words}" for fault in joint.faults]
-    heading = " + ".join([joint.fastener.number, *([joint.nut.number] if joint.nut else [])])
-    if shaft is None:
-        words = Words(
-            heading, "joint", [], ["No diameter in the tables: nothing can be drawn to scale."], faults, stamp.lines
-        )
-        return sheet(pins.plain(known), words, ground)
-    assembly = Assembly(joint, shaft, known)
+    ordered = sorted(joint.faults, key=lambda fault: fault.kind != "fault")
+    faults = [fault.sentence for fault in ordered if fault.kind == "fault"]
+    held = [fault.sentence for fault in ordered if fault.kind == "caution"]
+    held += [f"Not drawn: {one}" for one in joint.unread]
+    heading = " + ".join([joint.fastener.number, *([joint.holding.number] if joint.holding else [])])
+    assembly = laid_out(joint)
+    if assembly is None:
+        held.append("No diameter in the tables: nothing can be drawn to scale.")
+        words = Words(heading, "joint", [], [], faults, stamp.lines, held)
+        return sheet(pins.plain(Known(joint.fastener)), words, ground)
     view = _drawn(assembly)
-    notes = [f"{joint.fastener.number}: {note}" for note in known.notes] + assembly.notes
-    if any("outline" in note or "dashed" in note for note in notes):
-        notes.append("Dashed lines are proportion, not data: do not measure them.")
-    values = [*_parts(assembly), *known.lines(), *assembly.values, *_worked_out(assembly)]
-    unique = list(dict.fromkeys(f"{note.rstrip('.')}." for note in notes))
+    notes = [f"{joint.fastener.number}: {note}" for note in assembly.known.notes] + assembly.notes
+    values = [*_parts(assembly), *assembly.known.lines(), *assembly.values, *_hole(assembly), *_worked_out(assembly)]
     count = len(joint.plates)
-    subject = f"joint of {count} plate{'' if count == 1 else 's'}, cut open along the axis, at the sizes printed"
-    return sheet([view], Words(heading, subject, values, unique, faults, stamp.lines), ground)
-
-
-def inches(value: Fraction) -> str:
-    """A length in words: decimal, and the fraction where it is one."""
-    fraction = inch_fraction(value)
-    text = f"{decimal_text(value, 4)} in"
-    return f"{text} ({fraction})" if fraction and "/" in fraction else text
+    subject = f"joint of {count} plate{'' if count == 1 else 's'}, cut open, nominal sizes"
+    held += [f"Not drawn: {'; '.join(assembly.left_out)}."] if assembly.left_out else []
+    held += not_held([f"{number} {', '.join(words)}" for number, words in assembly.outlined.items() if words], "; ")
+    return sheet([view], Words(heading, subject, values, small_print(notes), faults, stamp.lines, held), ground)
 
 
 def _parts(assembly: Assembly) -> list[str]:
@@ -170,119 +56,169 @@ def _parts(assembly: Assembly) -> list[str]:
     joint = assembly.joint
     words = [
         joint.fastener.number,
-        *(layer.words for layer in assembly.head_washers),
-        *(layer.words for layer in assembly.plates),
+        *(layer.words for layer in (*assembly.head_washers, *assembly.plates, *assembly.nut_washers)),
+        *(part.number for part in (joint.holding, joint.cotter_pin, joint.lockwire) if part is not None),
     ]
-    words += [layer.words for layer in assembly.nut_washers] + ([joint.nut.number] if joint.nut else [])
     return ["From the head on: " + "; ".join(words)]
 
 
+def _hole(assembly: Assembly) -> list[str]:
+    """The hole and the room around the shank at worst case, or that no hole was given."""
+    given = assembly.joint.hole
+    if given is None:
+        return ["hole not given: drawn as wide as the shank"]
+    lines = [f"hole: {_with_worst(inches(given.value), given.span)}"]
+    shank = quantity(assembly.joint.fastener, "shank_diameter")
+    if shank is None:
+        return [*lines, "room around the shank: not worked out, the shank diameter is missing"]
+    room = fit(given.span, span_of(shank))
+    return [*lines, f"room around the shank: {worst(room) or inches(room.low)}{'' if room.low == room.high else ' in'}"]
+
+
+def _decimal(length: Fraction) -> str:
+    """A sum in words: decimal inches only, because the words stand beside a dimension."""
+    return f"{decimal_text(length, 4)} in"
+
+
+def _with_worst(words: str, span: Span | None) -> str:
+    return f"{words}, {said} in" if (said := worst(span)) else words
+
+
 def _worked_out(assembly: Assembly) -> list[str]:
-    """Lengths that are sums of what is printed; tolerances are not in them."""
-    lines = [f"plates together: {inches((assembly.plates_to - assembly.plates_from) / mm(Fraction(1)))}"]
-    if assembly.sure:
-        lines.append(f"from head to nut face: {inches(assembly.clamped / mm(Fraction(1)))} (tolerances not counted)")
+    """Lengths that are sums, nominal and at worst case."""
+    plates = total(plate.span for plate in assembly.joint.plates)
+    lines = [f"plates together: {_with_worst(inches((assembly.plates_to - assembly.plates_from) / _INCH), plates)}"]
+    if assembly.sure and assembly.stack is not None:
+        lines.append(f"from head to nut face: {_with_worst(inches(assembly.clamped / _INCH), assembly.stack.clamped)}")
     else:
         lines.append("from head to nut face: not worked out, a thickness is missing")
-    if assembly.joint.nut is not None and (assembly.past is None or assembly.nut is None or not assembly.nut.sure):
+    past = assembly.past
+    if assembly.joint.holding is not None and (past is None or assembly.nut is None or not assembly.nut.sure):
         lines.append("protrusion past the nut: not worked out, a height, thickness or length is missing")
+    elif past is not None:
+        name = past[1] if assembly.shaft.length.mm >= past[0] else f"{past[1]} (below zero: short of it)"
+        lines.append(f"{name}: {_with_worst(inches((assembly.shaft.length.mm - past[0]) / _INCH), assembly.past_span)}")
     return lines
 
 
 def _drawn(assembly: Assembly) -> Drafted:
     view = Drafted()
     radius = assembly.shaft.diameter.mm / 2
-    for layer in (*assembly.head_washers, *assembly.nut_washers):
+    for place, layer in enumerate((*assembly.head_washers, *assembly.nut_washers)):
         if layer.end > layer.start:
-            _cut(view, layer, radius)
+            section.washer(view, layer, radius, bool(place % 2))
             view.point_out(((layer.start + layer.end) / 2, layer.rim), layer.words)
     for place, layer in enumerate(assembly.plates):
-        _plate(view, layer, assembly.shaft, bool(place % 2))
+        section.plate(view, layer, assembly, bool(place % 2))
         view.point_out(((layer.start + layer.end) / 2, layer.rim), layer.words)
-    if assembly.nut is not None:
-        _nut(view, assembly.nut, radius)
+    _point_out_hole(view, assembly)
+    if assembly.nut is not None and assembly.shape is not None:
+        section.nut(view, assembly.nut, assembly.shape, radius)
+        middle = (assembly.nut.start * 2 + assembly.nut.end) / 3
+        view.point_out((middle, assembly.nut.rim), assembly.nut.words)
     shanks.draw_shaft(view, assembly.shaft)
-    shanks.holes(assembly.known, view, assembly.shaft)
+    section.cotter_hole(view, assembly)
+    section.cotter_pin(view, assembly)
+    section.lockwire(view, assembly)
+    head = assembly.shaft.head
+    view.point_out(
+        (min(head.left * 3 / 4, ZERO), head.half if head.form != "eye" else radius), assembly.joint.fastener.number
+    )
     _dimensions(view, assembly, radius)
     return view.finish()
 
 
-def _cut(view: Drafted, layer: Layer, radius: Fraction) -> None:
-    """A washer cut open: above and below the shank."""
-    pen = OUTLINE if layer.sure else ASSUMED
-    for near, far in ((-radius, -layer.rim), (radius, layer.rim)):
-        view.shape([(layer.start, near), (layer.end, near), (layer.end, far), (layer.start, far)], pen)
-
-
-def _plate(view: Drafted, layer: Layer, shaft: shanks.Shaft, rising: bool) -> None:
-    """A plate cut open and broken off above and below; a flush head lies in it."""
-    step = min(Fraction(2), max(layer.end - layer.start, Fraction(1, 2)))
-    radius, half = shaft.diameter.mm / 2, shaft.head.half
-    sunk = min(max(shaft.head.height.mm if shaft.head.flush else ZERO, layer.start), layer.end)
-    for sign in (-1, 1):
-        far = sign * layer.rim
-        for x in (layer.start, layer.end):
-            wide = half if shaft.head.flush and x == ZERO else radius
-            view.line((x, sign * wide), (x, far), OUTLINE)
-        for left, right, inner in ((layer.start, sunk, half), (sunk, layer.end, radius)):
-            if left < right:
-                near = sign * inner
-                hatch(view, left, min(near, far), right, max(near, far), rising, step)
-        third = (layer.end - layer.start) / 4
-        middle = (layer.start + layer.end) / 2
-        wave = [((layer.start + third, far - 1), (middle, far)), ((layer.end - third, far + 1), (layer.end, far))]
-        view.curve((layer.start, far), wave, THIN)
-
-
-def _nut(view: Drafted, layer: Layer, radius: Fraction) -> None:
-    pen: Pen = OUTLINE if layer.sure else ASSUMED
-    bevel = min((layer.end - layer.start) / 5, layer.rim / 8)
-    for sign in (-1, 1):
-        near, far = sign * radius, sign * layer.rim
-        chamfer = sign * bevel
-        outline = [
-            (layer.start, near),
-            (layer.start, far - chamfer),
-            (layer.start + bevel, far),
-            (layer.end - bevel, far),
-        ]
-        view.shape([*outline, (layer.end, far - chamfer), (layer.end, near)], pen)
-    view.point_out(
-        (layer.end - bevel * 2, layer.rim), f"{layer.words}" if layer.sure else f"{layer.words}, height assumed"
-    )
+def _point_out_hole(view: Drafted, assembly: Assembly) -> None:
+    given, last = assembly.joint.hole, assembly.plates[-1]
+    if given is None:
+        return
+    fault = "hole" in assembly.faulty
+    words = f"hole ⌀ {_with_worst(inches(given.value), given.span)}"
+    at = last.end - (last.end - last.start) / 5
+    view.point_out((at, assembly.hole), f"{words} FAULT" if fault else words, fault)
 
 
 def _dimensions(view: Drafted, assembly: Assembly, radius: Fraction) -> None:
-    shaft, faulty = assembly.shaft, assembly.faulty
+    """Every length along the axis that is known, its worst case below it, what is wrong marked in words."""
+    shaft, faulty, engine = assembly.shaft, assembly.faulty, assembly.joint.assembly
     top = max(layer.rim for layer in assembly.plates)
-    head, tip = (ZERO, -shaft.head.half), (shaft.length.mm, -radius)
+    from_head, tip = (ZERO, -shaft.head.half), (shaft.length.mm, -radius)
 
-    def mark(name: str, start: tuple[Fraction, Fraction], end: tuple[Fraction, Fraction], words: str) -> None:
+    def mark(
+        name: str, start: tuple[Fraction, Fraction], end: tuple[Fraction, Fraction], words: str, span: Span | None
+    ) -> None:
         fault = name in faulty
-        view.measure(start, end, f"{words} FAULT" if fault else words, fault)
+        view.measure(start, end, f"{words} FAULT" if fault else words, fault, False, worst(span))
 
-    if shaft.grip is not None:
-        mark("grip", head, (shaft.grip.mm, -radius), shaft.grip.words("grip"))
+    if shaft.grip is not None and shaft.grip.value is not None:
+        mark("grip", from_head, (shaft.grip.mm, -radius), shaft.grip.words("grip"), engine.size("grip_length"))
     if shaft.length.value is not None:
-        mark("length", head, tip, shaft.length.words("length"))
-    if shaft.thread_from is not None and shaft.thread_known and "thread" in faulty:
-        thread = assembly.known.size("thread_length", "thread length")
-        mark("thread", (shaft.thread_from, -radius), tip, thread.words("thread") if thread else "thread")
-    total = (assembly.plates_to - assembly.plates_from) / mm(Fraction(1))
-    mark("plates", (assembly.plates_from, -top), (assembly.plates_to, -top), f"plates {inches(total)}")
-    if assembly.sure and assembly.clamped > assembly.plates_to - assembly.plates_from:
-        mark("clamped", head, (assembly.clamped, -top), f"head to nut {inches(assembly.clamped / mm(Fraction(1)))}")
-    nut = assembly.nut
-    if nut is not None and nut.sure and "nut_height" in faulty:
+        mark("length", from_head, tip, shaft.length.words("length"), engine.size("length"))
+    if "thread" in faulty:
+        _thread_in_hole(view, assembly, radius)
+    plates = total(plate.span for plate in assembly.joint.plates)
+    length = assembly.plates_to - assembly.plates_from
+    mark("plates", (assembly.plates_from, -top), (assembly.plates_to, -top), f"plates {inches(length / _INCH)}", plates)
+    clamped = assembly.stack.clamped if assembly.stack is not None else None
+    if assembly.sure and (assembly.clamped > length or "clamped" in faulty):
         mark(
-            "nut_height",
-            (nut.start, -nut.rim),
-            (nut.end, -nut.rim),
-            f"nut {inches((nut.end - nut.start) / mm(Fraction(1)))}",
+            "clamped", from_head, (assembly.clamped, -top), f"head to nut {_decimal(assembly.clamped / _INCH)}", clamped
         )
+    nut = assembly.nut
+    if nut is not None and nut.sure and (assembly.joint.measured.get("height") or "nut_height" in faulty):
+        words = f"nut {inches((nut.end - nut.start) / _INCH)}"
+        mark("nut_height", (nut.start, -nut.rim), (nut.end, -nut.rim), words, engine.size("height"))
     past = assembly.past
     if past is not None and past[0] != shaft.length.mm:
-        start, words = past
-        length = (shaft.length.mm - start) / mm(Fraction(1))
-        said = f"{words} {inches(length)}" if length > 0 else f"short of it by {inches(-length)}"
-        mark("protrusion", (start, -(nut.rim if nut else radius)), tip, said)
+        start, name = past
+        beyond = (shaft.length.mm - start) / _INCH
+        said = f"{name} {_decimal(beyond)}" if beyond > 0 else f"short by {_decimal(-beyond)}"
+        span = assembly.past_span
+        below = Span(-span.high, -span.low) if span is not None and span.high <= 0 else span
+        mark("protrusion", (start, -(nut.rim if nut else radius)), tip, said, below)
+    _cotter_hole(view, assembly, radius)
+
+
+def _thread_in_hole(view: Drafted, assembly: Assembly, radius: Fraction) -> None:
+    """The thread that stands in the plates, marked as wrong; the whole thread where the grip does not say where it begins."""
+    shaft = assembly.shaft
+    if shaft.thread_from is None:
+        return
+    start, end = shaft.thread_from, min(shaft.length.mm, assembly.plates_to)
+    words = f"thread in hole {_decimal((end - start) / _INCH)}"
+    if start >= end:
+        end, words = shaft.length.mm, "thread"
+    view.measure((start, -radius), (end, -radius), f"{words} FAULT", True)
+
+
+def _cotter_hole(view: Drafted, assembly: Assembly, radius: Fraction) -> None:
+    """From the nut's face to the cotter hole; for a pin without a nut, from the pack to the near edge of the hole."""
+    place, fault = assembly.cotter_hole, "cotter_hole" in assembly.faulty
+    if place is None or not assembly.sure or (assembly.joint.cotter_pin is None and not fault):
+        return
+    at, start, words = place[0], assembly.clamped, "nut face to hole"
+    if assembly.joint.holding is None:
+        size: Size | None = assembly.known.size("shank_hole_diameter", "cotter hole")
+        if size is None:
+            return
+        at, words = at - size.mm / 2, "end play"
+    if at == start:
+        return
+    length = (at - start) / _INCH
+    said = f"{words} {_decimal(length)}" if length > 0 else f"hole {_decimal(-length)} inside the pack"
+    view.measure(
+        (start, -radius), (at, -radius), f"{said} FAULT" if fault else said, fault, False, worst(_hole_span(assembly))
+    )
+
+
+def _hole_span(assembly: Assembly) -> Span | None:
+    """What :func:`_cotter_hole` dimensions, at worst case, inches."""
+    engine, stack = assembly.joint.assembly, assembly.stack
+    length, from_point = engine.size("length"), engine.size("shank_hole_from_point")
+    if stack is None or length is None or from_point is None:
+        return None
+    centre = length - from_point - stack.clamped
+    hole: Value | None = quantity(assembly.joint.fastener, "shank_hole_diameter")
+    if assembly.joint.holding is not None or hole is None:
+        return centre
+    return centre - span_of(hole).scaled(Fraction(1, 2))

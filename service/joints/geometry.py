@@ -262,8 +262,13 @@ def _ask_for_height(
         room = left.low - least
         parts = [assembly.fastener.number, nut.number]
         effect: Effect = "excludes" if left.high - least <= 0 else "conditions"
+        ends = (
+            f"{_from_to(left)} past the pack"
+            if left.low >= 0
+            else f"up to {_inches(-left.low)} short of the pack's end"
+        )
         words = (
-            f"The bolt ends {_from_to(left)} past the pack: no nut leaves a thread showing."
+            f"The bolt ends {ends}: no nut leaves a thread showing."
             if effect == "excludes"
             else f"Height of {nut.number} not held: look at the joint, or measure the nut; up to {_inches(room)} high it shows enough at worst case."
         )

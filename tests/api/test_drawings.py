@@ -10,6 +10,7 @@ import pytest
 
 from service.api.desk import Desk
 
+SVG = "{http://www.w3.org/2000/svg}"
 JOINT: dict[str, Any] = {
     "fastener": "AN4-12A",
     "under_head": ["AN960-416"],
@@ -85,6 +86,12 @@ async def test_a_fault_comes_out_in_words(app: httpx.AsyncClient) -> None:
         {"stack": [{"thickness": True}]},
         {"colour": "red"},
         {"faults": [{"dimension": "grip"}]},
+        {"plate_nut": "MS21047-4"},
+        {"stack": [{"thickness": "0.1", "minus": "0.1"}]},
+        {"stack": [{"thickness": "0.1", "plus": "-0.1"}]},
+        {"hole": {"value": "0.25", "minus": "0.25"}},
+        {"nut_height": {"value": "0.2", "minus": "0.3"}},
+        {"conditions": {"moon": "full"}},
     ],
 )
 async def test_a_joint_that_cannot_be_is_refused(app: httpx.AsyncClient, change: dict[str, Any]) -> None:
@@ -93,9 +100,63 @@ async def test_a_joint_that_cannot_be_is_refused(app: httpx.AsyncClient, change:
     assert answer.json()["faults"]
 
 
-async def test_an_unreadable_part_of_a_joint_is_the_decoder_s_problem(app: httpx.AsyncClient) -> None:
-    answer = await app.post("/v1/joints/drawing.svg", json={**JOINT, "nut": "AN4-18A"})
+async def test_a_fastener_that_cannot_be_read_is_the_decoder_s_problem(app: httpx.AsyncClient) -> None:
+    answer = await app.post("/v1/joints/drawing.svg", json={**JOINT, "fastener": "AN4-18A"})
     assert answer.json()["type"].endswith("/not-made")
+
+
+async def test_a_nut_that_cannot_be_read_is_not_drawn_and_the_picture_says_so(app: httpx.AsyncClient) -> None:
+    answer = await app.post("/v1/joints/drawing.svg", json={**JOINT, "nut": "AN365-99Z"})
+    assert answer.status_code == 200
+    root = ElementTree.fromstring(answer.content)
+    assert "Not drawn: nut AN365-99Z" in (root[1].text or "")
+    assert any((element.text or "").startswith("Not drawn: nut AN365-99Z") for element in root.iter(f"{SVG}text"))
+    assert "AN365-99Z" not in (root[0].text or "")
+
+
+async def test_what_the_check_finds_is_marked_at_its_dimension(app: httpx.AsyncClient) -> None:
+    """Grip 1 9/16 in through 1/4 in of plate: it passes the pack by far more than any tolerance."""
+    asked = {"fastener": "AN4-20A", "stack": [{"thickness": "1/4"}], "under_nut": ["AN960-416"], "nut": "AN365-428A"}
+    checked = (await app.post("/v1/joints/check", json=asked)).json()
+    fault = next(found for found in checked["findings"] if found["effect"] == "excludes" and found["topic"] == "grip")
+    root = ElementTree.fromstring((await app.post("/v1/joints/drawing.svg", json=asked)).content)
+    assert f"FAULT, grip: {fault['text']}".rstrip(".") in (root[1].text or "")
+    assert "grip 1 9/16 in FAULT" in [element.text for element in root.iter(f"{SVG}text")]
+
+
+async def test_a_joint_that_the_check_lets_pass_has_no_fault(app: httpx.AsyncClient) -> None:
+    answer = await app.post(
+        "/v1/joints/drawing.svg", json={**JOINT, "stack": [{"thickness": "0.75"}], "under_head": []}
+    )
+    assert "FAULT" not in answer.text
+
+
+async def test_conditions_reach_the_drawing_s_check(app: httpx.AsyncClient) -> None:
+    """Two threads in the hole of a thick plate: allowed in tension, never in shear (task 1-13 items 2 and 4)."""
+    asked = {"fastener": "AN4-12A", "stack": [{"thickness": "0.87"}], "nut": "AN365-428A"}
+    plain = await app.post("/v1/joints/drawing.svg", json=asked)
+    shear = await app.post("/v1/joints/drawing.svg", json={**asked, "conditions": {"load": "shear"}})
+    assert "Shear joint" not in plain.text
+    assert "Shear joint" in shear.text
+
+
+async def test_every_part_of_the_check_can_be_drawn(app: httpx.AsyncClient) -> None:
+    asked = {
+        "fastener": "AN4H12", "stack": [{"thickness": "0.75", "plus": "0.005", "minus": "0.005"}], "under_nut": ["AN960-416"],
+        "nut": "AN310-4", "cotter_pin": "MS24665-132", "lockwire": "MS20995C32", "hole": {"value": "0.25", "plus": "0.003"},
+        "nut_height": {"value": "0.28"}, "nut_slot_bottom": {"value": "0.19"}, "grip": {"value": "0.81"},
+        "length": {"value": "1.28"}, "cotter_hole_from_point": {"value": "0.17"},
+    }  # fmt: skip
+    answer = await app.post("/v1/joints/drawing.svg", json=asked)
+    assert answer.status_code == 200
+    for words in (
+        "cotter pin MS24665-132",
+        "lockwire MS20995C32",
+        "0.25 to 0.253",
+        "0.745 to 0.755",
+        "0.28 in measured",
+    ):
+        assert words in answer.text, words
 
 
 @pytest.mark.parametrize("body", [b"{", b"[]", b"\xff"])

@@ -21,7 +21,7 @@ from service.api.desk import Desk
 from service.catalogue.catalogue import Catalogue
 from service.designation.reader import Reader
 from service.designation.reading import Designation
-from service.drawings import elements, flats, nuts, pins, shanks
+from service.drawings import elements, fittings, flats, nuts, pins, plate_nuts, shanks
 from service.drawings.known import Known
 from service.drawings.marking import Drafted
 from service.drawings.part import Stamp, draw_part
@@ -33,7 +33,9 @@ SHOWN = (
     "AN4-12A", "AN4H12", "AN310-4", "AN960-416", "MS35333-40", "MS35338-44", "MS24665-132", "NAS6204-12D", "MS20470AD4-5", "AN525-10R8",
     "MS20426AD4-5", "AN509-10R8", "AN42B-10", "MS20995C32",
 )  # fmt: skip
-SHAPES: tuple[Callable[[Known], list[Drafted]], ...] = (shanks.views, nuts.views, flats.views, pins.cotter)
+SHAPES: tuple[Callable[[Known], list[Drafted]], ...] = (
+    shanks.views, nuts.views, flats.views, pins.cotter, plate_nuts.views, fittings.views,
+)  # fmt: skip
 
 
 def every_example(catalogue: Catalogue, reader: Reader) -> list[Part]:
@@ -207,3 +209,89 @@ def test_leaders_do_not_share_a_line_and_dimensions_do_not_overlap() -> None:
     view.finish()
     rows = re.findall(r'<text x="[-\d.]+" y="([-\d.]+)"', "".join(view.elements))
     assert len(rows) == len(set(rows)) == 6
+
+
+def picture(svg: bytes) -> str:
+    """The words in the picture itself, without the small print."""
+    small = elements.number(elements.SMALL)
+    every = ElementTree.fromstring(svg).iter(f"{SVG}text")
+    return " ".join(element.text or "" for element in every if element.get("font-size") != small)
+
+
+def test_what_is_outline_only_is_said_in_every_picture_and_description(catalogue: Catalogue, reader: Reader) -> None:
+    seen = 0
+    for part in every_example(catalogue, reader):
+        svg = draw_part(part, STAMP)
+        if elements.ASSUMED.dashes.encode() not in svg:
+            continue
+        seen += 1
+        desc = ElementTree.fromstring(svg)[1].text or ""
+        assert "Dashed, size not held: " in picture(svg), part.number
+        assert "Dashed, size not held: " in desc, part.number
+    assert seen > 300  # few parts are held whole
+
+
+def test_a_part_without_any_size_says_that_nothing_is_drawn(part: Callable[..., Part]) -> None:
+    assert "No size held: nothing can be drawn to scale." in picture(draw_part(part("MS16555-1"), STAMP))
+    assert "No size held" not in picture(draw_part(part("AN960-416"), STAMP))
+
+
+@pytest.mark.parametrize(
+    ("number", "mark", "strokes"),
+    [
+        ("AN4-12A", "raised dash or asterisk", "Z"),
+        ("NAS6204-12D", "triangle, raised or recessed", "Z"),
+        ("MS20470AD4-5", "indented dimple", "circle"),
+    ],
+)
+def test_a_head_shows_its_mark_and_names_it(part: Callable[..., Part], number: str, mark: str, strokes: str) -> None:
+    drawn = part(number)
+    value = drawn.value("head_mark")
+    assert value is not None
+    assert value.exact == mark
+    svg = draw_part(drawn, STAMP)
+    assert f"mark: {mark}" in picture(svg)
+    assert strokes.encode() in svg
+
+
+def corners_of(svg: bytes) -> list[int]:
+    """How many corners each closed shape of straight lines has."""
+    return [data.count("L") + 1 for data in re.findall(r'd="(M[^"]*Z)"', svg.decode())]
+
+
+def test_a_twelve_point_nut_is_two_hexagons_and_a_plain_one_is_one(part: Callable[..., Part]) -> None:
+    assert corners_of(draw_part(part("NAS1804-3"), STAMP)).count(6) == 2
+    assert corners_of(draw_part(part("AN315-4R"), STAMP)).count(6) == 1
+
+
+def test_a_wing_nut_has_a_wing_on_either_side(part: Callable[..., Part]) -> None:
+    views = nuts.views(Known(part("AN350-4")))
+    assert len(views) == 2
+    assert views[1].bottom == -views[1].top > Fraction("0.25") * Fraction("25.4")
+    assert "wing" in picture(draw_part(part("AN350-4"), STAMP))
+
+
+@pytest.mark.parametrize(("number", "rivets"), [("MS21047-3", 2), ("MS21051-3", 2), ("MS21055-3", 2)])
+def test_the_rivets_of_a_plate_nut_stand_as_its_style_says(part: Callable[..., Part], number: str, rivets: int) -> None:
+    known = Known(part(number))
+    places = plate_nuts.lugs_of(known, Fraction(5)).rivets
+    assert len(places) == rivets
+    style = known.word("plate_style")
+    left = sum(x < 0 for x, _ in places)
+    below = sum(y > 0 for _, y in places)
+    assert (left, below) == {"two-lug": (1, 0), "one-lug": (0, 0), "corner": (0, 1)}[style]
+
+
+@pytest.mark.parametrize(
+    ("number", "arms"),
+    [("AN815-4", {0, 180}), ("AN821-4", {90, 180}), ("AN824-4", {0, 90, 180}), ("AN827-4", {0, 90, 180, 270})],
+)
+def test_a_fitting_has_an_end_for_each_tube(part: Callable[..., Part], number: str, arms: set[int]) -> None:
+    form = Known(part(number)).word("fitting_form")
+    assert {turn for turn, _ in fittings._arms(form)} == arms
+    assert "tube ⌀ 1/4 in" in picture(draw_part(part(number), STAMP))
+
+
+def test_a_45_degree_elbow_bends_by_45_degrees_from_straight(part: Callable[..., Part]) -> None:
+    (first, _), (second, _) = fittings._arms(Known(part("AN823-4")).word("fitting_form"))
+    assert abs(first - second) % 360 in {135, 225}

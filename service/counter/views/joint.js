@@ -34,14 +34,14 @@ export async function show(route) {
   const given = [...route.query.keys()].some((name) => !OWN.includes(name)) ? stated(route.query, await listed) : {};
   const [list, checked, sets] = await Promise.all([listed, set.bolt ? check(set, given) : null, route.query.get("find") ? select(set, route.query.get("find"), given) : null]);
   const node = h("article", {}, title,
-    h("div", { class: "bench" }, hardware(set), plates(set, figure),
+    h("div", { class: "bench" }, hardware(set), plates(set, given, figure),
       h("section", { class: "picture" }, checked?.verdict, h("h2", {}, "Drawn to true scale"), figure, calibration(() => { const svg = figure.querySelector("svg"); if (svg) toScale(svg); })),
       switches(route.query, list, wanted(checked?.data?.findings ?? []))),
     h("div", { class: "halves" }, checked?.node ?? h("p", { class: "hint" }, "Without a bolt there is nothing to judge yet."),
       set.nut && checked?.thread ? following(torque(route.query, checked.thread, set.nut)) : null),
     finder(route.query, set), sets?.node ?? sets, cautions(checked?.data?.cautions),
     checked?.data ? h("div", { class: "doings" }, h("button", { type: "button", on: { click: toPaper } }, "Print")) : null);
-  return { title: "Joint", said: checked?.said ?? "Put a joint together", node, focus: title, result: sets?.result, after: () => { if (set.bolt && set.plies.length) draw(set, checked?.data, figure); } };
+  return { title: "Joint", said: checked?.said ?? "Put a joint together", node, focus: title, result: sets?.result, after: () => { if (set.bolt && set.plies.length) draw(set, given, figure); } };
 }
 
 /** A place that is filled when what belongs there has come; the verdict does not wait for it. */
@@ -62,13 +62,13 @@ function hardware(set) {
 }
 
 /** The plates. A thickness is drawn while it is typed; the whole joint is judged again when it is done. */
-function plates({ plies, ...set }, figure) {
+function plates({ plies, ...set }, given, figure) {
   let later = null;
   const live = (at) => (event) => {
     const list = plies.map((one, index) => index === at ? { ...one, thickness: event.target.value.trim() } : one);
     if (at === plies.length) list.push({ thickness: event.target.value.trim(), material: "" });
     clearTimeout(later);
-    if (set.bolt && list.every((one) => LENGTH.test(one.thickness))) later = setTimeout(() => draw({ ...set, plies: list }, null, figure), TYPING);
+    if (set.bolt && list.every((one) => LENGTH.test(one.thickness))) later = setTimeout(() => draw({ ...set, plies: list }, given, figure), TYPING);
   };
   const write = (list) => change({ ply: list.map((one) => one.material ? `${one.thickness}~${one.material}` : one.thickness) });
   const line = (one, at) => {
@@ -95,13 +95,18 @@ function finder(query, set) {
     labelled("Thread", thread), h("button", { type: "submit", disabled: !set.plies.length }, "Find sets")));
 }
 
-async function check(set, given) {
+/** A joint as the service is asked about it, to judge it or to draw it. */
+function question(set, given) {
   const body = { fastener: set.bolt, under_head: set.head, under_nut: set.under, stack: set.plies, conditions: given };
   if (set.nut) body.nut = set.nut;
   if (set.pin) body.cotter_pin = set.pin;
   if (set.height) body.nut_height = { value: set.height };
   if (set.hole) body.hole = { value: set.hole };
-  const answer = await post("joints/check", body);
+  return body;
+}
+
+async function check(set, given) {
+  const answer = await post("joints/check", question(set, given));
   if (!answer.ok) return { said: answer.data.title, node: answer.status ? problem(answer.data) : unknown("this joint") };
   const { data } = answer;
   const [sign, word, tone] = VERDICTS[data.verdict];
@@ -154,11 +159,8 @@ async function select(set, thread, given) {
   return { node, result };
 }
 
-async function draw(set, data, figure) {
-  const faults = (data?.findings ?? []).filter((one) => one.effect === "excludes" && one.topic === "grip").slice(0, 3).map((one) => ({ dimension: "grip", words: one.text }));
-  const body = { fastener: set.bolt, under_head: set.head, stack: set.plies, under_nut: set.under, faults };
-  if (set.nut) body.nut = set.nut;
-  const { text, why } = await picture("joints/drawing.svg", {}, body);
+async function draw(set, given, figure) {
+  const { text, why } = await picture("joints/drawing.svg", {}, question(set, given));
   const svg = text ? drawing(text) : null;
   if (!svg) { figure.replaceChildren(h("p", { class: "hint" }, why)); return; }
   figure.replaceChildren(...framed(svg));
