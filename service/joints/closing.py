@@ -145,12 +145,14 @@ def washers_of(offered: list[Candidate], bolt: Part) -> list[Part]:
     return [first, *thin[:1]]
 
 
-def packs_of(kinds: list[Part], wish: Wish, least_under_head: int = 0) -> list[Pack]:
-    """Packs under head and nut, fewest washers first, then fewest under the head, then lowest."""
+def packs_of(head_kinds: list[Part], nut_kinds: list[Part], wish: Wish, least_under_head: int = 0) -> list[Pack]:
+    """Packs of these washers under head and nut, fewest washers first, then fewest under the head, then lowest."""
     plates = tuple(layer.thickness for layer in wish.stack)
     packs = []
-    for head in _laid(kinds, least_under_head, wish.most_under_head):
-        for nut in _laid(kinds, *((wish.least_under_nut, wish.most_under_nut) if wish.holding == "nut" else (0, 0))):
+    for head in _laid(head_kinds, least_under_head, wish.most_under_head):
+        for nut in _laid(
+            nut_kinds, *((wish.least_under_nut, wish.most_under_nut) if wish.holding == "nut" else (0, 0))
+        ):
             stack = Stack(plates, _spans(head), _spans(nut))
             packs.append(Pack(head, nut, stack, stack.plate_end, stack.clamped))
     return sorted(packs, key=lambda p: (len(p.head) + len(p.nut), len(p.head), p.clamped.high))

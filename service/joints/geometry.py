@@ -267,10 +267,13 @@ def _ask_for_height(
             if left.low >= 0
             else f"up to {_inches(-left.low)} short of the pack's end"
         )
+        height = (
+            f"up to {_inches(room)} high it shows" if room > 0 else "at worst case no nut is low enough that it shows"
+        )
         words = (
             f"The bolt ends {ends}: no nut leaves a thread showing."
             if effect == "excludes"
-            else f"Height of {nut.number} not held: look at the joint, or measure the nut; up to {_inches(room)} high it shows enough at worst case."
+            else f"Height of {nut.number} not held: look at the joint, or measure the nut; {height} enough{' at worst case' if room > 0 else ''}."
         )
         found.findings.append(
             from_rule_row(

@@ -6,7 +6,6 @@ never of length.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from typing import Final
 
 from service.joints.assembly import word
@@ -26,12 +25,13 @@ from service.joints.closing import (
     washers_of,
 )
 from service.joints.formulas.stack import Shank
-from service.mating.clauses import Exact, Setting
+from service.mating.clauses import Setting
 from service.mating.mates import Candidate, Mates
 from service.parts.part import Part
 
 #: answers of the mate rows that are kept, for one joint and variant of a bolt each
 _MOST_KNOWN: Final = 1024
+_WASHERS: Final = ("washer", "large_area_washer", "thin_washer")
 _AGAINST: Final = frozenset({"excludes", "conditions"})
 
 
@@ -42,9 +42,9 @@ class Offers:
         self._mates = mates
         self._known: dict[tuple[object, ...], list[Candidate]] = {}
 
-    def of(self, bolt: Part, wish: Wish, *roles: str) -> list[Candidate]:
-        """What the mate rows offer for a bolt in these roles, without what is to be avoided."""
-        joint = _joint(wish)
+    def of(self, bolt: Part, wish: Wish, roles: tuple[str, ...], material: str = "") -> list[Candidate]:
+        """What the mate rows offer for a bolt in these roles on this material, without what is to be avoided."""
+        joint = {**wish.joint, "material": material} if material else wish.joint
         # the rows speak of size, metal and drilling, never of length: one answer serves all lengths
         key = (variant_key(bolt), roles, tuple(sorted(joint.items())))
         found = self._known.get(key)
@@ -55,12 +55,12 @@ class Offers:
         return [c for c in found if c.number not in wish.avoid and c.part.family.id not in wish.avoid]
 
 
-def _joint(wish: Wish) -> Mapping[str, Exact]:
-    """The joint with the material of the outer plates, where they are of one and it was not stated otherwise."""
-    outer = {layer.material for layer in (wish.stack[0], wish.stack[-1])}
-    if "material" in wish.joint or len(outer) != 1 or "" in outer:
-        return wish.joint
-    return {**wish.joint, "material": outer.pop()}
+def bears_on(wish: Wish) -> tuple[str, str]:
+    """The material under the head and the one under the nut, as stated for the joint or for the outer plates."""
+    stated = wish.joint.get("material")
+    if isinstance(stated, str):
+        return stated, stated
+    return wish.stack[0].material, wish.stack[-1].material
 
 
 class Search:
@@ -68,6 +68,7 @@ class Search:
 
     def __init__(self, offers: Offers, wish: Wish, checker: Checker) -> None:
         self._offers, self._wish, self._checker = offers, wish, checker
+        self._bears_on = bears_on(wish)
         self._packs: dict[tuple[object, ...], tuple[Pack, ...]] = {}
         self._nuts: dict[tuple[object, ...], list[tuple[Candidate, tuple[str, ...]]]] = {}
         self._pins: dict[tuple[object, ...], Part | None] = {}
@@ -79,13 +80,15 @@ class Search:
         # washers hang on the bolt's size and metal, not on its family, but for what the rules say of its strength
         key = tuple(attribute(bolt, name) for name in ("thread", "material_group", "finish_group", "tensile_strength"))
         if key not in self._packs:
-            offered = self._offers.of(bolt, self._wish, "washer", "large_area_washer", "thin_washer")
-            self._packs[key] = tuple(packs_of(washers_of(offered, bolt), self._wish, self._least_under_head(bolt)))
+            head, nut = (
+                washers_of(self._offers.of(bolt, self._wish, _WASHERS, material), bolt) for material in self._bears_on
+            )
+            self._packs[key] = tuple(packs_of(head, nut, self._wish, self._least_under_head(bolt)))
         return self._packs[key]
 
     def _least_under_head(self, bolt: Part) -> int:
         """1 where a rule speaks against a head that bears on its plate without a washer, as far as the wish lets one."""
-        material = self._wish.joint.get("material") or self._wish.stack[0].material
+        material = self._bears_on[0]
         if not material:
             return 0
         against = [
@@ -115,7 +118,7 @@ class Search:
         if key not in self._nuts:
             role = "castellated_nut" if self.pinned(bolt) else self._wish.holding
             families: dict[str, list[Candidate]] = {}
-            for candidate in self._offers.of(bolt, self._wish, role):
+            for candidate in self._offers.of(bolt, self._wish, (role,), self._bears_on[1]):
                 if self._wish.nut_families and candidate.part.family.id not in self._wish.nut_families:
                     continue
                 if candidate.verdict == "excluded":
@@ -135,7 +138,7 @@ class Search:
         """The preferred cotter pin of a drilled bolt; None for another bolt and where no row offers one."""
         key = variant_key(bolt)
         if key not in self._pins:
-            offered = self._offers.of(bolt, self._wish, "cotter_pin") if self.pinned(bolt) else []
+            offered = self._offers.of(bolt, self._wish, ("cotter_pin",), self._bears_on[1]) if self.pinned(bolt) else []
             fit = [c for c in offered if c.verdict != "excluded"]
             self._pins[key] = min(fit, key=lambda c: preference(c, bolt)).part if fit else None
         return self._pins[key]

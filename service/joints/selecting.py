@@ -296,9 +296,9 @@ def _why_behind(before: Choice, after: Choice) -> str:
         return f"the bolt is longer by {decimal_text(lengths[1] - lengths[0], 4)} in"
     washers = [len(s.under_head) + len(s.under_nut) for s in (a, b)]
     if washers[0] != washers[1]:
-        return f"{washers[1]} washers against {washers[0]}"
+        return f"{washers[1]} washers, {washers[0]} in the set before it"
     if before.cautions != after.cautions:
-        return f"{after.cautions} cautions against {before.cautions}"
+        return f"{after.cautions} cautions, {before.cautions} in the set before it"
     if before.order != after.order:
         return f"{nuts[1].number} is offered after {nuts[0].number} (order {after.order} against {before.order})"
     return f"as good as {a.fastener.number} with {nuts[0].number}; listed after it by metal or number"

@@ -52,6 +52,15 @@ def test_soft_parts_get_large_area_washers_under_head_and_nut(selector: Selector
         assert all(washer.family.id == "AN970" for washer in (*choice.assembly.under_head, *choice.assembly.under_nut))
 
 
+def test_each_side_gets_the_washer_of_the_plate_it_bears_on(selector: Selector) -> None:
+    plates = (*stack(350, "aluminium"), *stack(350, "wood"))
+    found = selector.select(Wish(plates, "1/4-28", bolt_families=OF_ONE_FAMILY, materials=frozenset({"steel"})))
+    assert found.choices
+    for choice in found.choices:
+        assert {washer.family.id for washer in choice.assembly.under_nut} == {"AN970"}
+        assert "AN970" not in {washer.family.id for washer in choice.assembly.under_head}
+
+
 def test_a_turning_joint_gets_no_plain_self_locking_nut(selector: Selector) -> None:
     """AC 43.13-1B 7-64 a."""
     found = selector.select(Wish(stack(700), "1/4-28", joint={"rotates": "yes"}, bolt_families=OF_ONE_FAMILY, limit=20))
