@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from typing import TypeVar
 
 from service.catalogue.catalogue import Catalogue
 from service.equivalence.relating import compiled_road
 from service.mating.clauses import JOINT, Clause, compile_clauses
 from service.mating.mates import compiled_mate
-from service.mating.rules import compiled
 from service.tables.joint_rows import Practice
 from service.tables.reading import Fault
-from service.tables.rows import Equivalence, Mate, Rule
+from service.tables.rows import Cited, Equivalence, Mate, Rule
+
+Said = TypeVar("Said", bound=Cited)
 
 #: what a clause may ask about a part beside its attributes
 _OF_A_NUMBER = {"", "family", "basic"}
@@ -19,9 +21,18 @@ _OF_A_NUMBER = {"", "family", "basic"}
 
 def rules(catalogue: Catalogue) -> Iterator[Fault]:
     """Every rule compiles, and asks only about attributes and joint conditions that exist."""
-    for row, file, line in catalogue.package.located(Rule):
+    return _conditions(catalogue, Rule, lambda row: row.when)
+
+
+def practices(catalogue: Catalogue) -> Iterator[Fault]:
+    """What a practice excepts compiles, and asks only about attributes and joint conditions that exist."""
+    return _conditions(catalogue, Practice, lambda row: row.excepted)
+
+
+def _conditions(catalogue: Catalogue, rows: type[Said], text: Callable[[Said], str]) -> Iterator[Fault]:
+    for row, file, line in catalogue.package.located(rows):
         try:
-            clauses = compiled(row).clauses
+            clauses = compile_clauses(text(row))
         except ValueError as error:
             yield Fault(file, line, f"{row.row}: {error}")
             continue
@@ -41,18 +52,6 @@ def mates(catalogue: Catalogue) -> Iterator[Fault]:
         for name in sorted(named - set(catalogue.attributes)):
             yield Fault(file, line, f"{row.row}: {name!r} is no attribute")
         for reason in _unknown(mate.conditions, catalogue):
-            yield Fault(file, line, f"{row.row}: {reason}")
-
-
-def practices(catalogue: Catalogue) -> Iterator[Fault]:
-    """What a practice excepts compiles, and asks only about attributes and joint conditions that exist."""
-    for row, file, line in catalogue.package.located(Practice):
-        try:
-            clauses = compile_clauses(row.excepted)
-        except ValueError as error:
-            yield Fault(file, line, f"{row.row}: {error}")
-            continue
-        for reason in _unknown(clauses, catalogue):
             yield Fault(file, line, f"{row.row}: {reason}")
 
 
