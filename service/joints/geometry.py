@@ -30,6 +30,8 @@ from service.quantity import decimal_text, parse_number
 from service.tables.joint_rows import Practice
 
 INCH: Final = "[in_i]"
+#: thicknesses of washers are printed to the thousandth
+_PRINTED: Final = Fraction(1, 1000)
 #: the document whose limit is a fault when broken; the other documents' limits are cautions beside it
 _GOVERNING: Final = "circular"
 
@@ -170,7 +172,8 @@ def _judge_grip(
         if result.outcome != "always":
             effect: Effect = "excludes" if broken_by_all else "conditions"
             sure = "leaves" if result.outcome == "never" else "may leave"
-            words = f"This joint {sure} {_from_to(inside)} of thread in the hole; allowed here {_inches(result.limit)}."
+            left = f"up to {_inches(inside.high)}" if inside.low < 0 else _from_to(inside)
+            words = f"This joint {sure} {left} of thread in the hole; allowed here {_inches(result.limit)}."
             found.findings.append(from_rule_row(rules, result.rule, effect, words, [bolt], result.citation))
 
 
@@ -303,7 +306,8 @@ def _judge_washers(assembly: Assembly, rules: RuleBook, practices: Practices, fo
 def _washer_limits(practices: Practices, under_nut: int, in_all: int, height: Span) -> Iterator[tuple[Practice, str]]:
     for row in practices.rows("washers"):
         most = parse_number(row.value)
-        if row.quantity == "height" and height.low > most:
+        # a washer of 1/16 is printed .063: two of them are 1/8, not more
+        if row.quantity == "height" and height.low - in_all * _PRINTED / 2 > most:
             yield row, f"Here {_from_to(height)}."
         elif row.quantity == "under_nut" and under_nut > most:
             yield row, f"Here {under_nut} under the nut."

@@ -148,6 +148,16 @@ def test_cadmium_on_titanium_is_a_fault(part: Named, checker: Checker) -> None:
     assert "washer.cadmium.titanium" in faults(check)
 
 
+@pytest.mark.parametrize(("head", "nut", "too_high"), [(1, 1, False), (1, 2, True), (0, 3, True)])
+def test_two_washers_of_a_sixteenth_are_an_eighth_and_three_are_more(
+    part: Named, checker: Checker, head: int, nut: int, too_high: bool
+) -> None:
+    """AC 43.13-1B 7-37: at most 1/8 in of washers adjust the grip; a washer of 1/16 is printed .063."""
+    washer = part("AN960-416")
+    check = checker.check(Assembly(part("AN4-12A"), (washer,) * head, (washer,) * nut, part("AN365-428A")))
+    assert ("grip.washers-eighth" in cautions(check)) is too_high
+
+
 def test_a_nut_that_runs_onto_the_shank_is_a_fault(part: Named, checker: Checker) -> None:
     check = checker.check(bolted(part, stack=(plate("0.5"),)))
     assert "grip.runout" in faults(check)
