@@ -96,7 +96,7 @@ def judge_metals(assembly: Assembly, metals: Metals) -> Iterator[JointFinding]:
         severity = _SEVERITY.get(contact.verdict)
         if severity is None:
             continue
-        reason = next(r for r in contact.reasons if r.counted and r.verdict == contact.verdict)
+        reason = next(r for r in contact.reasons if r.counted)  # the harshest stands first
         yield JointFinding(
             severity,
             "excludes" if severity == "fault" else "conditions" if severity == "caution" else "notes",
@@ -114,16 +114,16 @@ def _stated(assembly: Assembly) -> frozenset[str]:
 
 
 def _contacts(assembly: Assembly) -> Iterator[tuple[Part, str]]:
-    """What bears on each outer plate: the washer next to it, else the head or the nut; and the shank in every plate."""
-    layers = assembly.stack
+    """What bears on each outer plate: the washer next to it, else the head or the nut; and the shank in every plate. A plate
+    that names no material is of the joint's."""
     stated = assembly.joint.get("material")
-    first = (layers[0].material if layers else "") or (stated if isinstance(stated, str) else "")
-    last = (layers[-1].material if layers else "") or (stated if isinstance(stated, str) else "")
+    otherwise = stated if isinstance(stated, str) else ""
+    plates = [layer.material or otherwise for layer in assembly.stack] or [otherwise]
     head = assembly.under_head[-1] if assembly.under_head else assembly.fastener
     nut = assembly.under_nut[0] if assembly.under_nut else assembly.holding
     seen: set[tuple[str, str]] = set()
-    touching = [(head, first), (nut, last)]
-    touching += [(assembly.fastener, material) for material in ([layer.material for layer in layers] or [first])]
+    touching = [(head, plates[0]), (nut, plates[-1])]
+    touching += [(assembly.fastener, plate) for plate in plates]
     for part, material in touching:
         if part is not None and material and (part.number, material) not in seen:
             seen.add((part.number, material))

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 
 from service.catalogue.values import Citation
-from service.joints.assembly import quantity, why_absent
+from service.joints.assembly import quantity, why_absent, word
 from service.joints.findings import (
     JointFinding,
     NotJudged,
@@ -92,7 +92,7 @@ def _length(
     rounded = ", ".join(f"{_inches(value)} {name}" for name, value in by_practice.items())
     words = f"Stack {_inches(sum(riveted.sheets, Fraction(0)))} and 1.5 D make {_inches(wanted)} ({rounded}); this one is {_inches(length.number)} long."
     effect: Effect = "fits" if length.number in by_practice.values() else "conditions"
-    # shorter than the stack and half a diameter there is nothing to drive: no practice read makes a head of it
+    # no longer than the stack there is nothing to drive: no practice read makes a head of it
     if length.number <= sum(riveted.sheets, Fraction(0)):
         effect = "excludes"
     yield from_rule_row(rules, "rivet.length", effect, words, [riveted.rivet.number])
@@ -127,7 +127,7 @@ def _spacing(
 
 def _shop_head(riveted: Riveted, diameter: Fraction, tables: RivetTables, rules: RuleBook) -> Iterator[JointFinding]:
     for name, (limits, rows) in tables.practices.shop_heads.items():
-        if "7050" in name and not str(_word(riveted.rivet, "alloy")).startswith("7050"):
+        if "7050" in name and not word(riveted.rivet, "alloy").startswith("7050"):
             continue
         practice = shop_head_practice(name, limits)
         for breach in check_shop_head(diameter, practice, width=riveted.head_width, height=riveted.head_height):
@@ -140,8 +140,8 @@ def _breach(breach: Breach, rows: list[Practice], rules: RuleBook, rule: str, nu
     effect: Effect = "excludes" if short and breach.practice == "circular" else "conditions"
     side = "at least" if short else "at most"
     words = f"{breach.practice} practice: {breach.dimension} {side} {_inches(breach.limit)}, here {_inches(breach.measured)}."
-    word = breach.dimension.split()[-1] if breach.dimension.startswith("shop") else breach.dimension.split()[0]
-    row = next((r for r in rows if r.quantity.startswith(word) and r.limit == ("min" if short else "max")), rows[0])
+    measure = breach.dimension.split()[-1] if breach.dimension.startswith("shop") else breach.dimension.split()[0]
+    row = next((r for r in rows if r.quantity.startswith(measure) and r.limit == ("min" if short else "max")), rows[0])
     return from_rule_row(rules, rule, effect, words, [number], Citation.of(row))
 
 
@@ -161,8 +161,3 @@ def _hole(riveted: Riveted, diameter: Fraction, tables: RivetTables, missed: lis
     text = f"Hole {_inches(riveted.hole)}; the listed hole for this rivet is {_inches(nominal)}, its shank {_inches(diameter)}."
     severity = {"excludes": "fault", "conditions": "caution"}.get(effect, "note")
     yield JointFinding(severity, effect, row.row, "hole", text, (riveted.rivet.number,), Citation.of(row))  # type: ignore[arg-type]
-
-
-def _word(part: Part, attribute: str) -> str:
-    value = part.value(attribute)
-    return value.exact if value is not None and isinstance(value.exact, str) else ""
