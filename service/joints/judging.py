@@ -16,6 +16,7 @@ from service.tables.rows import TRUST
 #: a rule that asks for one of these is about the washer that touches the head of the bolt, unless it also asks for the nut:
 #: the countersunk side is there to clear the fillet under the head
 _HEAD_SIDE: Final = frozenset({"countersunk_side"})
+_AGAINST: Final = frozenset({"excludes", "conditions"})
 _WASHER_KINDS: Final = ("washer", "lock_washer")
 
 
@@ -27,10 +28,11 @@ def judge_set(assembly: Assembly, rules: RuleBook, basis: str) -> Iterator[Joint
     """
     merged: dict[tuple[str, str, tuple[str, ...], tuple[str, ...]], tuple[Finding, list[str]]] = {}
     for side, setting in _settings(assembly):
+        whole = _whole(setting)
         for rule in rules.about(setting.parts):
-            if TRUST[rule.row.basis] > TRUST[basis] or not _on_side(rule, side):
+            if not _on_side(rule, side):
                 continue
-            found = rule.judge(setting)
+            found = _judged(rule, setting, whole, basis)
             if found is None:
                 continue
             concerned = [setting.parts[kind].number for kind in setting.parts if kind in rule.subjects]
@@ -39,6 +41,23 @@ def judge_set(assembly: Assembly, rules: RuleBook, basis: str) -> Iterator[Joint
             known[1].extend(concerned)
     for found, parts in merged.values():
         yield from_rule(found, parts)
+
+
+def _judged(rule: CompiledRule, setting: Setting, whole: Setting, basis: str) -> Finding | None:
+    """What a rule says at a basis, ``whole`` being all that is known of the set. What speaks against the set by weaker
+    rows or a weaker rule is never left out: a stricter question must not get a laxer answer."""
+    weaker = TRUST[rule.row.basis] > TRUST[basis]
+    heard = None if weaker else rule.judge(setting)
+    if not weaker and (whole is setting or (heard is not None and heard.effect == "excludes")):
+        return heard
+    against = rule.judge(whole)
+    return against if against is not None and against.effect in _AGAINST else heard
+
+
+def _whole(setting: Setting) -> Setting:
+    """The setting with everything the tables know of its parts, whatever its basis; itself where that is the same."""
+    known = {kind: Part(part.designation) for kind, part in setting.parts.items()}
+    return setting if known == setting.parts else Setting(known, setting.joint)
 
 
 def _settings(assembly: Assembly) -> Iterator[tuple[str, Setting]]:

@@ -142,6 +142,36 @@ def test_each_side_is_judged_by_the_plate_it_bears_on(part: Named, checker: Chec
     assert ("washer.wood.bare-nut" in cautions(other)) is (nut == "wood")
 
 
+WRONG_SETS: list[dict[str, Any]] = [
+    {"nut": "AN365-524A"},
+    {"washer": "AN960-10"},
+    {"nut": "AN310-4"},
+    {"fastener": "AN4-12"},
+    {"nut": "MS20364-428A", "joint": {"load": "tension"}},
+    {"joint": {"temperature": Fraction(300)}},
+]
+
+
+@pytest.mark.parametrize("basis", ["published", "secondary", "derived", "common-practice"])
+@pytest.mark.parametrize("change", WRONG_SETS)
+def test_a_stricter_question_never_gets_a_laxer_answer(
+    desk: Desk, part: Named, change: dict[str, Any], basis: str
+) -> None:
+    """What excludes a set on all that is known excludes it for whoever trusts less of it."""
+    whole = Checker(desk.catalogue, desk.rules).check(bolted(part, **change))
+    strict = Checker(desk.catalogue, desk.rules, basis).check(bolted(lambda n: part(n, basis=basis), **change))
+    assert whole.verdict == strict.verdict == "incompatible"
+    assert faults(whole) <= faults(strict)
+
+
+def test_a_strict_question_leaves_out_what_a_weaker_rule_says_for_a_set(desk: Desk, part: Named) -> None:
+    strict = Checker(desk.catalogue, desk.rules, "published").check(bolted(lambda n: part(n, basis="published")))
+    whole = Checker(desk.catalogue, desk.rules).check(bolted(part))
+    assert "thread.bolt.nut" in {finding.rule for finding in whole.findings}  # common practice
+    assert "thread.bolt.nut" not in {finding.rule for finding in strict.findings}
+    assert strict.verdict == "unknown"
+
+
 def test_cadmium_on_titanium_is_a_fault(part: Named, checker: Checker) -> None:
     """QQ-P-416 6.1.1.1.1."""
     check = checker.check(bolted(part, stack=(plate("0.775", "titanium"),)))
