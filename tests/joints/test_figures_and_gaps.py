@@ -1,0 +1,201 @@
+"""The figures of a joint by hand, what cannot be judged and how grave that is, and which side a washer belongs to."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from fractions import Fraction
+from typing import Any
+
+import pytest
+
+from service.api.desk import Desk
+from service.joints.assembly import Assembly, Layer
+from service.joints.checking import Check, Checker
+from service.joints.formulas.stack import Span, exactly, toleranced
+from service.parts.part import Part
+
+Named = Callable[..., Part]
+HUNDREDTH = Fraction(1, 100)
+
+
+@pytest.fixture(scope="session")
+def checker(desk: Desk) -> Checker:
+    return Checker(desk.catalogue, desk.rules)
+
+
+@pytest.fixture
+def joint(part: Named) -> Assembly:
+    """Plates .400 +- .010 and .100, a washer of .032 under the head and one of .063 under the nut; grip .500, length .900,
+    nut .250 high, all measured."""
+    return Assembly(
+        part("AN4-7A"),
+        (part("AN960-416L"),),
+        (part("AN960-416"),),
+        part("MS21045-4"),
+        stack=(
+            Layer(toleranced(Fraction("0.4"), HUNDREDTH, HUNDREDTH), "aluminium"),
+            Layer(exactly(Fraction("0.1")), "aluminium"),
+        ),
+        measured={
+            "grip_length": exactly(Fraction("0.5")),
+            "length": exactly(Fraction("0.9")),
+            "height": exactly(Fraction("0.25")),
+        },
+        joint={"rotates": "no", "load": "tension", "temperature": Fraction(100)},
+    )
+
+
+def about(centre: str, spread: Fraction = HUNDREDTH) -> Span:
+    return Span(Fraction(centre) - spread, Fraction(centre) + spread)
+
+
+def figures(check: Check) -> dict[str, Span]:
+    return {figure.name: figure.value for figure in check.figures}
+
+
+def unjudged(check: Check) -> set[tuple[str, bool]]:
+    return {(entry.what, entry.vital) for entry in check.not_judged}
+
+
+def rules(check: Check, severity: str) -> set[str]:
+    return {finding.rule for finding in check.findings if finding.severity == severity}
+
+
+def test_every_figure_is_what_the_sizes_add_up_to(checker: Checker, joint: Assembly) -> None:
+    found = figures(checker.check(joint))
+    assert found["plates"] == about("0.5")
+    assert found["clamped"] == about("0.595")
+    assert found["grip"] == exactly(Fraction("0.5"))
+    assert found["length"] == exactly(Fraction("0.9"))
+    assert found["nut_clearance"] == about("0.095")
+    assert found["thread_in_hole"] == about("0.032")
+    assert found["past_pack"] == about("0.305")
+    assert found["protrusion"] == about("0.055")
+    assert found["threads_showing"] == about(str(Fraction("0.055") * 28), HUNDREDTH * 28)
+    assert found["washers_under_head"] == exactly(Fraction("0.032"))
+    assert found["washers_under_nut"] == exactly(Fraction("0.063"))
+    assert found["highest_nut.circular"] == exactly(Fraction("0.295") - Fraction(1, 28))
+    units = {figure.name: figure.unit for figure in checker.check(joint).figures}
+    assert units.pop("threads_showing") == "1"
+    assert set(units.values()) == {"[in_i]"}
+
+
+def test_without_plates_only_the_set_is_judged_and_that_is_no_gap_in_the_verdict(
+    checker: Checker, joint: Assembly
+) -> None:
+    check = checker.check(replace(joint, stack=()))
+    assert ("grip and protrusion", False) in unjudged(check)
+    assert check.verdict != "unknown"
+    assert set(figures(check)) == {"washers_under_head", "washers_under_nut"}
+
+
+def test_without_a_readable_fastener_there_is_no_verdict(checker: Checker, joint: Assembly) -> None:
+    check = checker.check(replace(joint, fastener=None))
+    assert ("grip and protrusion", True) in unjudged(check)
+    assert check.verdict == "unknown"
+
+
+def test_a_fastener_whose_lengths_no_row_gives_leaves_the_verdict_open_for_each_of_them(
+    checker: Checker, joint: Assembly, part: Named
+) -> None:
+    check = checker.check(replace(joint, fastener=part("AN24-12"), measured={}))
+    reasons = [entry for entry in check.not_judged if entry.what == "grip and protrusion"]
+    assert check.verdict in {"unknown", "incompatible"}
+    assert all(entry.vital for entry in reasons)
+    assert reasons
+    one = checker.check(replace(joint, fastener=part("AN24-12"), measured={"grip_length": exactly(Fraction("0.5"))}))
+    assert "nut_clearance" not in figures(one)
+    both = checker.check(replace(joint, fastener=part("AN24-12")))
+    assert figures(both)["nut_clearance"] == about("0.095")
+
+
+def test_a_washer_whose_thickness_a_strict_caller_cannot_trust_leaves_the_verdict_open(
+    desk: Desk, joint: Assembly, part: Named
+) -> None:
+    strict = Checker(desk.catalogue, desk.rules, "published")
+    check = strict.check(replace(joint, under_nut=(part("AN960-416", basis="published"),)))
+    assert ("grip and protrusion", True) in unjudged(check)
+    assert "clamped" not in figures(check)
+
+
+def test_a_missing_tolerance_of_a_washer_is_said_once_for_each_number(
+    checker: Checker, joint: Assembly, part: Named
+) -> None:
+    same = part("AN960-416")
+    check = checker.check(replace(joint, under_head=(same,), under_nut=(same, same)))
+    said = [entry for entry in check.not_judged if entry.what == "washer tolerance"]
+    assert len(said) == 1
+    assert "AN960-416" in said[0].why
+    toleranced_washer = part("AN935-416")
+    value = toleranced_washer.value("thickness")
+    assert value is not None
+    spread = value.plus is not None or value.minus is not None
+    other = checker.check(replace(joint, under_head=(), under_nut=(toleranced_washer,)))
+    assert bool([e for e in other.not_judged if e.what == "washer tolerance"]) is not spread
+
+
+@pytest.mark.parametrize(
+    ("plates", "tolerance", "severity"),
+    [("0.407", "0", ""), ("0.408", "0", "fault"), ("0.407", "0.001", "caution"), ("0.408", "0.001", "caution")],
+)
+def test_a_clevis_pin_is_long_enough_to_the_thousandth(
+    part: Named, checker: Checker, plates: str, tolerance: str, severity: str
+) -> None:
+    """Hole .076, its centre .086 from the point of a pin .531 long: the hole begins .407 under the head."""
+    spread = Fraction(tolerance)
+    check = checker.check(
+        Assembly(
+            part("MS20392-2C17"),
+            cotter_pin=part("MS24665-132"),
+            stack=(Layer(toleranced(Fraction(plates), spread, spread)),),
+            measured={"length": exactly(Fraction("0.531")), "shank_hole_from_point": exactly(Fraction("0.086"))},
+        )
+    )
+    said = [finding for finding in check.findings if finding.rule == "clevis-pin.length"]
+    assert [finding.severity for finding in said] == ([severity] if severity else [])
+    assert all(("At worst case" in finding.text) is (severity == "caution") for finding in said)
+    assert figures(check)["length"] == exactly(Fraction("0.531"))
+
+
+@pytest.mark.parametrize("missing", ["length", "shank_hole_from_point"])
+def test_a_clevis_pin_measured_by_half_is_not_judged(part: Named, checker: Checker, missing: str) -> None:
+    sizes = {"length": exactly(Fraction("0.531")), "shank_hole_from_point": exactly(Fraction("0.086"))}
+    del sizes[missing]
+    check = checker.check(Assembly(part("MS20392-2C17"), stack=(Layer(exactly(Fraction("0.3"))),), measured=sizes))
+    assert [e.vital for e in check.not_judged if e.what == "grip of the clevis pin"] == [True]
+    assert "end_play" not in figures(check)
+
+
+SOFT: dict[str, Any] = {"material": "wood"}
+
+
+def test_a_set_without_any_washer_on_wood_is_said_once_and_not_side_by_side(checker: Checker, part: Named) -> None:
+    bare = checker.check(Assembly(part("AN4-7A"), (), (), part("MS21045-4"), joint=SOFT))
+    assert "washer.wood.missing" in rules(bare, "caution")
+    assert not {"washer.wood.bare-head", "washer.wood.bare-nut"} & rules(bare, "caution")
+
+
+def test_a_plate_nut_asks_for_no_washer_under_it(checker: Checker, part: Named) -> None:
+    large = part("AN970-4")
+    plate_nut = checker.check(Assembly(part("AN4-7A"), (large,), (), plate_nut=part("MS21047L4"), joint=SOFT))
+    nut = checker.check(Assembly(part("AN4-7A"), (large,), (), part("MS21045-4"), joint=SOFT))
+    assert "washer.wood.bare-nut" not in rules(plate_nut, "caution")
+    assert "washer.wood.bare-nut" in rules(nut, "caution")
+
+
+def test_what_is_stated_of_the_whole_joint_stands_before_the_plates(checker: Checker, part: Named) -> None:
+    plates = (Layer(exactly(Fraction("0.4")), "aluminium"),)
+    large = part("AN970-4")
+    both = Assembly(part("AN4-7A"), (), (large,), part("MS21045-4"), stack=plates, joint=SOFT)
+    assert "washer.wood.bare-head" in rules(checker.check(both), "caution")
+    assert "washer.wood.bare-head" not in rules(checker.check(replace(both, joint={})), "caution")
+
+
+def test_a_rule_about_washer_and_nut_concerns_the_washer_under_the_nut(checker: Checker, part: Named) -> None:
+    """A dished washer belongs under the nut of a threaded taper pin (AC 43.13-1B 7-89); a rule on lock washers with a
+    self-locking nut names the lock washer wherever it lies."""
+    lock, plain = part("AN935-416"), part("AN960-416")
+    under_nut = checker.check(Assembly(part("AN4-7A"), (plain,), (plain, lock), part("MS21045-4")))
+    said = next(f for f in under_nut.findings if f.rule == "lock-washer.self-locking-nut")
+    assert set(said.parts) == {"AN935-416", "MS21045-4"}
