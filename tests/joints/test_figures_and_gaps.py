@@ -199,3 +199,50 @@ def test_a_rule_about_washer_and_nut_concerns_the_washer_under_the_nut(checker: 
     under_nut = checker.check(Assembly(part("AN4-7A"), (plain,), (plain, lock), part("MS21045-4")))
     said = next(f for f in under_nut.findings if f.rule == "lock-washer.self-locking-nut")
     assert set(said.parts) == {"AN935-416", "MS21045-4"}
+
+
+def heated(check: Check) -> dict[str, bool]:
+    """Numbers whose own limit no row gives, and whether that leaves the verdict open."""
+    return {
+        entry.what.removeprefix("temperature of "): entry.vital
+        for entry in check.not_judged
+        if entry.what.startswith("temperature of ")
+    }
+
+
+@pytest.mark.parametrize(("temperature", "vital"), [(100, False), (250, False), (251, True), (500, True)])
+def test_a_part_without_a_limit_is_named_and_counts_above_the_lowest_limit_of_any(
+    checker: Checker, joint: Assembly, part: Named, temperature: int, vital: bool
+) -> None:
+    """The lowest limit of the rows is the 250 F of the insert nut (AC 43.13-1B 7-64 f); a stainless AN bolt has none."""
+    hot = {**joint.joint, "temperature": Fraction(temperature)}
+    check = checker.check(replace(joint, fastener=part("AN4C7A"), under_head=(), joint=hot))
+    assert heated(check) == {"AN4C7A": vital}
+
+
+def test_parts_whose_limit_some_row_gives_are_not_named(checker: Checker, joint: Assembly) -> None:
+    assert heated(checker.check(joint)) == {}
+    assert heated(checker.check(replace(joint, joint={"rotates": "no"}))) == {}
+
+
+def test_to_a_strict_caller_a_limit_from_a_weaker_row_is_no_limit(desk: Desk, joint: Assembly, part: Named) -> None:
+    """The limit of this nut is its sheet's, seen in a reproduction: nothing published limits the nut or the bolt."""
+    nut = part("MS21045-4", basis="published")
+    strict = Checker(desk.catalogue, desk.rules, "published").check(replace(joint, nut=nut, measured={}))
+    assert "MS21045-4" in heated(strict)
+    assert "MS21045-4" not in heated(Checker(desk.catalogue, desk.rules).check(replace(joint, measured={})))
+
+
+def test_a_weaker_copy_of_a_minimum_drag_is_left_out_for_a_strict_caller(desk: Desk, part: Named) -> None:
+    """13 in-lb on 7/16-20 is above the 8 of table 7-2 (AC 43.13-1B) and below the 14 of the Army's series, both published."""
+    used = Assembly(part("AN7-12A"), (), (), part("AN365-720A"), reused_nut_drag=Fraction(13))
+    said = {
+        basis: {
+            f.citation.source
+            for f in Checker(desk.catalogue, desk.rules, basis).check(used).findings
+            if f.rule == "nut.self-locking.reuse" and f.citation is not None
+        }
+        for basis in ("published", "from-memory")
+    }
+    assert "ac43.13-1b" in said["published"]
+    assert said["published"] <= said["from-memory"]
