@@ -11,7 +11,6 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from service.api.desk import Desk
 from service.joints.assembly import Assembly, Layer
 from service.joints.checking import Check, Checker
 from service.joints.formulas.stack import Span, exactly, toleranced
@@ -26,11 +25,6 @@ BOLT = {
     "length": exactly(Fraction("0.900")),
     "shank_hole_from_point": exactly(Fraction("0.160")),
 }
-
-
-@pytest.fixture(scope="session")
-def checker(desk: Desk) -> Checker:
-    return Checker(desk.catalogue, desk.rules)
 
 
 def castled(part: Named, plates: str, tolerance: str = "0", washer: str = "AN960-416L", **more: Any) -> Assembly:

@@ -19,11 +19,6 @@ from service.parts.part import Part
 Named = Callable[..., Part]
 
 
-@pytest.fixture(scope="session")
-def checker(desk: Desk) -> Checker:
-    return Checker(desk.catalogue, desk.rules)
-
-
 def plate(thickness: str, material: str = "", tolerance: str = "0") -> Layer:
     return Layer(toleranced(Fraction(thickness), Fraction(tolerance), Fraction(tolerance)), material)
 
