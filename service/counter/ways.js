@@ -10,7 +10,7 @@ const LATER = {
   what: () => [import("./views/what.js")],
   stored: () => [import("./views/kept.js")],
 };
-const SIDES = { mates, alternates: () => [import("./views/alternates.js")] };
+const SIDES = { mates, alternates: () => [import("./views/alternates.js"), import("./views/unheard.js")] };
 
 /** The module that shows a route, on its way. */
 export async function moduleOf(route) {

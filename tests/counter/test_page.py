@@ -264,7 +264,8 @@ def first_answer(browser: Browser, address: str, state: str, answer: str) -> flo
     session.on("Network.loadingFinished", lambda event: moved.append(event["encodedDataLength"]))
     begun = time.monotonic()
     page.goto(f"{address}/counter{state}", wait_until="commit")
-    page.locator(answer).first.wait_for()
+    # looked for at every frame: a locator's own patience grows to half a second between two looks
+    page.wait_for_function("answer => document.querySelector(answer)?.checkVisibility()", arg=answer)
     seconds = time.monotonic() - begun
     page.wait_for_load_state("networkidle")
     assert sum(moved) < 150_000, sum(moved)
@@ -276,15 +277,12 @@ def first_answer(browser: Browser, address: str, state: str, answer: str) -> flo
 def test_the_first_answer_stands_within_the_budget_on_a_slow_line(browser: Browser, address: str, view: str) -> None:
     """1.6 Mbit/s down, 150 ms of latency: the slow-4G profile of common page audits (common-practice).
 
-    The best of at most four cold starts, since the clock also counts what else this machine is doing. The number, which
-    is the first answer of the job, is held to the budget of 1.5 s; a state that loads a view and asks more than once gets
-    half a second on top, because other tests run beside this one.
+    The best of at most four cold starts, since the clock also counts what else this machine is doing.
     """
-    budget = 1.5 if view == "number" else 2.0
     best = float("inf")
     for _ in range(4):
         best = min(best, first_answer(browser, address, *FIRST_ANSWERS[view]))
-        if best < budget:
+        if best < 1.5:
             return
     pytest.fail(f"the first answer stood after {best:.2f} s")
 
