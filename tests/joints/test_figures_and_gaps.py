@@ -219,3 +219,58 @@ def test_a_weaker_copy_of_a_minimum_drag_is_left_out_for_a_strict_caller(desk: D
     }
     assert "ac43.13-1b" in said["published"]
     assert said["published"] <= said["from-memory"]
+
+
+@pytest.mark.parametrize(
+    ("low", "high", "questioned"),
+    [
+        ("0.180", "0.180", False),
+        ("0.181", "0.181", True),
+        ("0.160", "0.160", False),
+        ("0.159", "0.159", True),
+        ("0.179", "0.185", False),
+        ("0.150", "0.161", False),
+    ],
+)
+def test_a_measured_size_is_questioned_only_when_it_lies_wholly_outside_the_rows(
+    checker: Checker, part: Named, low: str, high: str, questioned: bool
+) -> None:
+    """Point to cotter hole of NAS6204: .170 with .010 either way (its Table I)."""
+    measured = {"shank_hole_from_point": Span(Fraction(low), Fraction(high))}
+    check = checker.check(Assembly(part("NAS6204-8D"), (), (), part("AN310-4"), measured=measured))
+    said = [finding for finding in check.findings if finding.rule == "measured.differs"]
+    assert bool(said) is questioned
+    for finding in said:
+        assert finding.parts == ("NAS6204-8D",)
+        assert f"{low.rstrip('0')} in measured, 0.16 to 0.18 in by the rows" in finding.text
+
+
+def test_what_a_pair_cannot_be_compared_by_leaves_the_verdict_open(desk: Desk, part: Named) -> None:
+    def strictly(number: str) -> Part:
+        return part(number, basis="published")
+
+    strict = Checker(desk.catalogue, desk.rules, "published")
+    check = strict.check(Assembly(strictly("AN4-7A"), (), (strictly("AN960-416"),), strictly("MS21045-4")))
+    assert {("thread of the pair", True), ("size of a washer", True), ("size of the fastener", True)} <= unjudged(check)
+    assert check.verdict == "unknown"
+
+
+def test_pairs_whose_rows_are_there_leave_nothing_open(checker: Checker, joint: Assembly) -> None:
+    assert unjudged(checker.check(joint)) == {("washer tolerance", False)}
+
+
+def test_a_bolt_without_a_nut_is_said_and_a_pin_without_one_is_not(
+    checker: Checker, joint: Assembly, part: Named
+) -> None:
+    assert ("nut", False) in unjudged(checker.check(replace(joint, nut=None)))
+    assert ("nut", False) not in unjudged(checker.check(joint))
+    assert ("nut", False) not in unjudged(checker.check(Assembly(part("MS20392-2C17"))))
+
+
+@pytest.mark.parametrize(("bolt", "nut", "listed"), [("AN4-7A", "AN365-428A", False), ("AN7-12A", "AN365-720A", True)])
+def test_where_the_circular_gives_no_minimum_drag_it_is_said(
+    checker: Checker, part: Named, bolt: str, nut: str, listed: bool
+) -> None:
+    """AC 43.13-1B table 7-2 begins at 7/16."""
+    check = checker.check(Assembly(part(bolt), (), (), part(nut), reused_nut_drag=Fraction(20)))
+    assert (("minimum prevailing torque by the circular", False) in unjudged(check)) is not listed
