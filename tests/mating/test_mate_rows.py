@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from fractions import Fraction
 
 import pytest
@@ -108,6 +109,20 @@ def test_the_size_of_an_open_number_is_written_and_its_length_is_not(desk: Desk)
     }
     assert {"AN510-10-…", "AN510-10R…", "MS20073-03-…"} <= numbers
     assert not {number for number in numbers if number.count("…") > 1 or "…-…" in number}
+
+
+@pytest.mark.parametrize(
+    "number", ["AN365-1032A", "AN960-416", "AN960-10", "AN380-2-2", "AN310-4", "MS21042-4", "MS20995C32"]
+)
+def test_an_open_number_with_its_length_filled_in_is_the_number_of_a_part_that_is_made(desk: Desk, number: str) -> None:
+    """What stands before and behind the ellipsis is written as the family writes its numbers, dashes and all."""
+    found = [c for c in desk.mates.of(desk.part(number, "from-memory"), {}) if c.any_of]
+    assert found
+    for candidate in found:
+        family, codes = candidate.part.family, candidate.part.designation.codes
+        assert family.not_made(list(codes)) is None, candidate.number
+        written = ".+".join(re.escape(piece) for piece in candidate.number.split("…"))
+        assert re.fullmatch(written, family.format(codes)), candidate.number
 
 
 def test_in_roles_gives_those_roles_number_by_number(desk: Desk) -> None:
